@@ -1,4 +1,5 @@
-"""What of a section lies ahead without a decision between: the steps that one key takes together, and those that need none."""
+"""The steps of a section that lie ahead with no decision in between: those that one key does together, and those that need
+none."""
 
 from __future__ import annotations
 
@@ -26,13 +27,13 @@ from shopmate.session.doing import Doing
 from shopmate.session.judging import AtStep, Judge, in_hand, value_names
 
 MOST = 9
-"""Steps that are taken together at most, so that each has its digit."""
+"""Maximum steps done together, so that each has its own digit."""
 
 Standing: TypeAlias = Literal["passes", "item", "offered", "open", "waits", "closed", "done"]
-"""How a step that lies ahead stands.
+"""The state of a step that lies ahead.
 
-It needs no key, is a plain item to be confirmed, has an answer that one key takes, is to be answered, waits for such an answer,
-is a hold point that does not open, or was answered out of its turn.
+In order: it needs no key, is a plain item to confirm, has an answer offered at one key, still has to be answered, waits for such
+an answer, is a hold point that stays shut, or was answered out of turn.
 """
 
 
@@ -44,18 +45,18 @@ class Ahead:
     step: Step
     stands: Standing
     judge: Judge
-    """Who decides about it, as if what lies before it were taken."""
+    """Judge of the step, as if the steps before it were done."""
     event: StepDone
-    """It done as it stands."""
+    """The event that does it as it stands."""
 
     @property
     def is_numbered(self) -> bool:
-        """Whether a digit chooses it."""
+        """Whether a digit selects it."""
         return self.stands in ("item", "offered", "open", "done")
 
 
 def ahead(judge: Judge, number: int) -> Iterator[Ahead]:
-    """Yield the steps from the place of the run on, up to one that is worked by itself; `number` is that of the next event."""
+    """Yield the steps from the place of the run up to one that has to be done alone; `number` is that of the next event."""
     unknown: set[str] = set()
     offered: set[str] = set()
     numbered = 0
@@ -89,7 +90,7 @@ def ahead(judge: Judge, number: int) -> Iterator[Ahead]:
 
 
 def done_ahead(judge: Judge) -> Iterator[Ahead]:
-    """Yield the questions of the section that were answered out of their turn and lie ahead still."""
+    """Yield the questions of the section that still lie ahead but were answered out of turn."""
     run, section = judge.run, judge.run.section
     assert section is not None
     for index in range(run.place.step + 1, len(section.steps)):
@@ -103,7 +104,7 @@ def done_ahead(judge: Judge) -> Iterator[Ahead]:
 
 
 def _coming(doing: Doing, step: Step, unknown: set[str]) -> Ahead | None:
-    """Return how a step stands; None for one that is worked by itself."""
+    """Return a step with its state; None if it has to be done alone."""
     judge, act = doing.judge, step.act
     if judge.overdue(step) is not None or judge.run.goes_back_to is not None:
         return None
@@ -138,7 +139,7 @@ def _coming(doing: Doing, step: Step, unknown: set[str]) -> Ahead | None:
 
 
 def _stands(doing: Doing, step: Step, stands: Standing, *, hollow: bool = False) -> Ahead:
-    """Return a step with how it stands; a `hollow` one gives nothing yet."""
+    """Return a step with its state; a `hollow` one gives no value yet."""
     event = doing.onward(_hollow(doing)) if hollow else doing.done()
     return Ahead(doing.judge.run.place, step, stands, doing.judge, event)
 
@@ -163,7 +164,7 @@ def _question(doing: Doing, step: Step, act: Ask, unknown: set[str]) -> Ahead | 
 
 
 def _worked_out(doing: Doing, step: Step, act: WorkOut | Gate, by: WorkOut, unknown: set[str]) -> Ahead | None:
-    """Return how a working stands, or a hold point that is judged by one: what it warns of has to be read."""
+    """Return the state of a working, or of a hold point judged by one; None if its warnings have to be read first."""
     if value_names(by.given.values()) & unknown:
         return _stands(doing, step, "waits", hollow=True)
     judged = doing.judge.judge(act)
@@ -178,7 +179,7 @@ def _worked_out(doing: Doing, step: Step, act: WorkOut | Gate, by: WorkOut, unkn
 
 
 def _limits(act: Ask) -> set[str]:
-    """Return the names of the values that the limits of an answer rest on, and what it is known by."""
+    """Return the names of the values that set the limits of an answer, and that say whose fact it is."""
     answer, templates = act.answer, [act.fact.of] if act.fact is not None else []
     if isinstance(answer, MeasureAnswer):
         near = [answer.near.value] if answer.near is not None else []
@@ -200,5 +201,5 @@ def _gives(step: Step) -> set[str]:
 
 
 def _hangs(steps: Iterable[Step], names: set[str]) -> bool:
-    """Return whether it hangs on a value of these names that one of some steps applies."""
+    """Return whether a value of these names decides if any of the steps applies."""
     return any(isinstance(when, WhenValue) and when.value in names for step in steps for when in step.when)

@@ -1,4 +1,4 @@
-"""What tells runs of one recipe on one part from each other: the answers that differ, else when each was begun."""
+"""How to tell runs of the same recipe on the same part apart: by the answers that differ, otherwise by when each was begun."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ from shopmate.session.values import Values
 from shopmate.units import System
 
 _ANSWERS = 2
-"""Answers that are named at most: a title has to be read at a glance."""
+"""Maximum answers named, because a title has to be read at a glance."""
 
 
 def told_apart(runs: Iterable[Run], system: System, now: datetime) -> Mapping[str, str]:
-    """Return by its key what tells each run from others of its recipe on its part; no entry for one that has no like."""
+    """Return, by run key, what tells a run from others of its recipe on its part; no entry for a run that is the only one."""
     groups: dict[tuple[str, str], list[Run]] = {}
     for run in runs:
         groups.setdefault((run.recipe.title, run.part), []).append(run)
@@ -29,7 +29,7 @@ def told_apart(runs: Iterable[Run], system: System, now: datetime) -> Mapping[st
 
 
 def _apart(alike: Sequence[Run], system: System, now: datetime) -> dict[str, str]:
-    """Return what tells runs from each other that have one title."""
+    """Return what tells apart runs with the same title."""
     given = [_answers(run, system) for run in alike]
     told: list[tuple[str, ...]] = [()] * len(alike)
     names = dict.fromkeys(name for answers in given for name in answers)
@@ -45,7 +45,7 @@ def _apart(alike: Sequence[Run], system: System, now: datetime) -> dict[str, str
 
 
 def _answers(run: Run, system: System) -> dict[str, str]:
-    """Return what was answered in a run with what was asked, by the name of the answer, in the order of the recipe."""
+    """Return the questions and answers of a run, by the name of the answer, in the order of the recipe."""
     values = Values(run, system)
     asked = ((step.headline, step.act.into) for step in run.recipe.steps if isinstance(step.act, Ask))
     return {into: f"{headline}: {shown}" for headline, into in asked if (shown := values.shown(into)) is not None}

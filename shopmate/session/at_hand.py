@@ -1,4 +1,4 @@
-"""What a run, its part, the shelf and fresh readings know of the fields of a calculator, so that it is not asked again."""
+"""What a run, its part, the shelf and fresh readings know about a calculator's fields, so that nothing is asked twice."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from shopmate.session.judging import Judge, is_fresh, working
 from shopmate.units import Quantity
 
 MATERIAL = "material"
-"""Under which the name of a material is kept among the texts of a form; no field of a calculator is called so."""
+"""Name under which a form keeps the name of its material among its texts; no calculator has a field of that name."""
 
 Origin = Literal["typed", "last time", "recipe", "reading", "shelf", "default", ""]
 """Where the text of a field comes from."""
@@ -25,21 +25,21 @@ Origin = Literal["typed", "last time", "recipe", "reading", "shelf", "default", 
 
 @dataclass(frozen=True, slots=True)
 class AtHand:
-    """What the form of a calculator begins with."""
+    """What a calculator's form starts with."""
 
     texts: Mapping[str, str]
     """The text of each field that is known, and the name of the material in use."""
     origins: Mapping[str, Origin]
-    """Where those are from that were not entered last time, by field."""
+    """By field, where each text comes from that was not entered last time."""
     materials: Mapping[str, Material]
-    """The materials of the shelf that can fill in its fields, by name."""
+    """The materials on the shelf that can fill in fields of the calculator, by name."""
 
 
 def at_hand(name: str, project: Project, shelf: Mapping[str, Material], judge: Judge | None, now: datetime) -> AtHand:
-    """Return what the form of a calculator begins with: what the recipe of the run gives to it, else what was entered last.
+    """Return what a calculator's form starts with: what the recipe of the run gives it, otherwise what was entered last.
 
-    `judge` is that of the run on the bench, None without one. A fresh reading takes the place of a text entered before. Of
-    the fields of which one is given, only the usual one begins with a text: so the same keys ask for the same at every step.
+    `judge` is that of the run on the bench, None if there is none. A fresh reading replaces a text entered before. Where one of
+    several fields is enough, only the usual one starts with a text, so that every step asks for the same with the same keys.
     """
     calculator = calc.find(name)
     last = project.forms.get(name, {})
@@ -55,13 +55,13 @@ def at_hand(name: str, project: Project, shelf: Mapping[str, Material], judge: J
 
 
 def _of_recipe(calculator: str, judge: Judge) -> dict[str, str]:
-    """Return the texts of the fields as the recipe gives them in the section in hand, or last before it."""
+    """Return the texts of the fields as the recipe gives them in the current section, or in the last section that does."""
     act = next(_workings(judge.run.recipe, calculator, judge.run.place.section), None)
     return {name: _text(value) for name, value in judge.values.given(act).items()} if act is not None else {}
 
 
 def _material(project: Project, calculator: Calculator, materials: Mapping[str, Material]) -> str:
-    """Return the name of the material that is in use: in the run, else in forms, else in the runs before; '' without one."""
+    """Return the name of the material in use: in the run, else in forms, else in earlier runs; '' if there is none."""
     if not materials:
         return ""
     run, last = project.run, project.forms.get(calculator.name)
@@ -75,12 +75,12 @@ def _material(project: Project, calculator: Calculator, materials: Mapping[str, 
 
 
 def _answered(run: Run, materials: Mapping[str, Material]) -> str:
-    """Return the material that was answered last in a run, of those given; '' where none was."""
+    """Return which of these materials a run answered with last; '' if none."""
     return next((held.text for held in reversed(run.values.values()) if held.text in materials), "")
 
 
 def _fresh(calculator: Calculator, project: Project, material: str, now: datetime) -> dict[str, str]:
-    """Return the texts of the fields for which there is a fresh reading, by field."""
+    """Return, by field, the text of each fresh reading."""
     of = {
         "shop": "shop",
         "part": f"part:{project.run.part}" if project.run is not None else "",
@@ -97,7 +97,7 @@ def _fresh(calculator: Calculator, project: Project, material: str, now: datetim
 
 
 def _workings(recipe: Recipe, calculator: str, section: int) -> Iterator[WorkOut]:
-    """Yield the workings of a recipe by a calculator: those of the section in hand first, then of those before it."""
+    """Yield the steps of a recipe that use a calculator: first those of the current section, then those of earlier ones."""
     for one in reversed(recipe.sections[: section + 1]):
         for step in one.steps:
             act = working(step.act)

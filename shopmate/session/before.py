@@ -1,4 +1,4 @@
-"""What is told before a run is begun: what the part lacks, what is needed, how long it takes and when it would end."""
+"""What to tell before a run is begun: what the part lacks, what the run needs, how long it takes and when it would end."""
 
 from __future__ import annotations
 
@@ -26,9 +26,9 @@ def worked_through(
     now: datetime,
     results: Results,
 ) -> Draft:
-    """Return a recipe worked through on a part: by answers, by what is known of part and shop, and else by what is usual.
+    """Return a recipe worked through on a part, from the answers, from what is known of part and shop, otherwise as usual.
 
-    That takes up to a few tenths of a second; what is among `results` is not worked out again, and what is new joins them.
+    This can take a few tenths of a second. What is in `results` is not worked out again, and new results are added to it.
     """
     draft = Draft(recipe, {**_known(project, part, recipe), **answers}, materials, now, project.system, results)
     draft.work_through()
@@ -37,7 +37,7 @@ def worked_through(
 
 
 def told_before(draft: Draft, project: Project, part: str) -> Iterator[str]:
-    """Yield the lines that are read before a recipe is begun on a part, which was worked through."""
+    """Yield the lines to read before a recipe is begun on a part; `draft` is the recipe worked through."""
     recipe, now = draft.recipe, draft.now
     for state in missing(recipe, part, project):
         yield phrase("{part} should be {state} first; no record here says it is", part, state)
@@ -47,7 +47,7 @@ def told_before(draft: Draft, project: Project, part: str) -> Iterator[str]:
 
 
 def _known(project: Project, part: str, recipe: Recipe) -> dict[str, str]:
-    """Return the answers that are known of the part or the shop already."""
+    """Return the answers already known about the part or the shop."""
     known = {}
     for step in recipe.sections[0].steps:
         fact = step.act.fact if isinstance(step.act, Ask) else None
@@ -60,7 +60,7 @@ def _known(project: Project, part: str, recipe: Recipe) -> dict[str, str]:
 
 
 def _amounts(draft: Draft) -> Iterator[str]:
-    """Yield what is used, and the answers it was worked out from."""
+    """Yield the materials needed, and the answers they were worked out from."""
     used = "; ".join(shown(each, draft.values) for each in needs(draft.values))
     if not used:
         return
@@ -78,7 +78,7 @@ def _amounts(draft: Draft) -> Iterator[str]:
 
 
 def _times(draft: Draft, project: Project, now: datetime) -> Iterator[str]:
-    """Yield how long it takes by the recipe and by the user's own runs, and when it would end if begun now."""
+    """Yield how long the run takes, by the recipe and by your own runs, and when it would end if begun now."""
     span = time_ahead(draft.values, {}, now)
     if words := shown_span(span):
         yield phrase("Time: {time}", words)

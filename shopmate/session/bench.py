@@ -1,4 +1,4 @@
-"""The run on the bench: what is done, answered, judged and left for later at its steps."""
+"""The run on the bench: doing, answering, judging and leaving its steps for later."""
 
 from __future__ import annotations
 
@@ -56,14 +56,14 @@ from shopmate.session.view import View, WhereLeft
 from shopmate.session.viewer import Viewer
 
 RUNS_ON = (RunBegun, StepDone, SectionDone, LeftForLater, Dropped, Corrected, CautionRead, Acknowledged)
-"""What is recorded before all that follows from it without a key."""
+"""Events after which everything that needs no key is recorded too."""
 
 
 class Bench(Timekeeper):
     """What is done at the steps of the run on the bench."""
 
     def view(self, now: datetime, at: Place | None = None) -> View:
-        """Return what the bench shows now; of several steps that are taken together the question `at` a place is asked."""
+        """Return what the bench shows now; of several steps done together, the question `at` a place is the one asked."""
         viewer, rows = Viewer(self._judge(now), self._as_usual), self.rows(now)
         if not rows:
             return viewer.view()
@@ -72,10 +72,10 @@ class Bench(Timekeeper):
         return viewer.together(rows, next((one for one in asked if one.place == at), next(open_, None)))
 
     def foresee(self, now: datetime) -> bool:
-        """Work out by the usual answers what the run does not know yet, for how long it still takes; return whether that is new.
+        """Work out from the usual answers what is not known yet, for the time the run still takes; return whether that is new.
 
-        The faces leave it to the looks at the time, so that no key and no first screen waits for it; until the next look the
-        last one stands, for what is still not known.
+        The interfaces do this when they look at the time, so that no key and no first screen waits for it. Until then the last
+        result counts for whatever is still not known.
         """
         run = self.project.run
         if run is None or run.finished_at is not None:
@@ -90,14 +90,14 @@ class Bench(Timekeeper):
         return True
 
     def where_left(self, since: datetime, now: datetime) -> WhereLeft | None:
-        """Return where somebody was who did nothing since then; None at the beginning and the end of a run, and without one."""
+        """Return where you were when you stopped at `since`; None at the beginning and end of a run, and without a run."""
         return Viewer(self._judge(now), None).where_left(since) if self.project.run is not None else None
 
     def was_called_away(self, seen: Clock, now: datetime) -> bool:
-        """Return whether the alarm of a clock called from the step in hand to something else.
+        """Return whether a clock's alarm called you away from the current step.
 
-        It did not where the step is the one it calls for, and while a DO BEFORE clock of this run is short of time: the
-        Enter that ends a clock must not be taken for going on.
+        It did not if the current step is the one the alarm calls for, or while a DO BEFORE clock of this run is short of time:
+        the Enter that ends a clock must not count as Enter to continue.
         """
         run = self.project.run
         if run is None:
@@ -118,7 +118,7 @@ class Bench(Timekeeper):
         return next((clock.key for clock in self.clocks if clock.run == run.key and clock.name == name), "")
 
     def pick(self, key: str, now: datetime) -> str:
-        """Take what `key` of the view's answers stands for: answer, judge, repeat the section, take up a step for later."""
+        """Do what `key` stands for in the view: answer, judge, repeat the section, or take up a step left for later."""
         found = in_hand(self.run)
         match found:
             case AtSectionEnd():
@@ -137,7 +137,7 @@ class Bench(Timekeeper):
                 assert_never(found)
 
     def done(self, now: datetime) -> str:
-        """Do what Enter does at this place and return what was done, in a word or two; NotNow when Enter does not pass it."""
+        """Do what Enter does here and return what was done, in a word or two; NotNow if Enter does nothing here."""
         run = self.run
         found = in_hand(run)
         match found:
@@ -170,7 +170,7 @@ class Bench(Timekeeper):
     def answer(self, text: str, now: datetime, *, sure: bool = False, at: Place | None = None, is_offered: bool = False) -> str:
         """Answer a question with a typed text or the key of a choice, and return what was recorded.
 
-        `at` is the place of one of several that are asked together, the one in hand without it; what was taken as it
+        `at` is the place of one of several questions asked together; without it, the current one. An answer taken as it
         `is_offered` is no new reading. Raises EntryError for a text that is no answer, Doubt for one that looks odd
         unless `sure`.
         """
@@ -191,7 +191,7 @@ class Bench(Timekeeper):
                 assert_never(act)
 
     def rows(self, now: datetime) -> tuple[Ahead, ...]:
-        """Return the steps that are taken together here, those answered out of their turn among them; none where it is one."""
+        """Return the steps done together here, including those answered out of turn; none if there is only one."""
         judge = self._judge(now)
         if not isinstance(in_hand(judge.run), AtStep) or judge.run.goes_back_to is not None:
             return ()
@@ -201,7 +201,7 @@ class Bench(Timekeeper):
         return tuple(sorted((*coming, *done), key=lambda one: one.place))
 
     def _together(self, rows: Sequence[Ahead], now: datetime) -> str:
-        """Record as done what is offered and listed, in its order, up to what is to be answered or does not open."""
+        """Record the listed steps as done, with the answers offered, up to one that has to be answered or stays shut."""
         if any(one.stands == "open" for one in rows):
             raise NotNow(phrase("this step asks for an answer; choose or type it"))
         places = {one.place for one in rows if one.is_numbered}
@@ -214,7 +214,7 @@ class Bench(Timekeeper):
         return phrase("DONE")
 
     def _asked_at(self, at: Place | None, now: datetime) -> Doing:
-        """Return what answers a question: the one in hand, or one of several that are asked together."""
+        """Return what answers a question: the current one, or one of several asked together."""
         row = self._row(at, now)
         if row is not None:
             return self._out_of_turn(row)
@@ -223,17 +223,17 @@ class Bench(Timekeeper):
         return Doing(self._judge(now), self._next_number)
 
     def _row(self, at: Place | None, now: datetime) -> Ahead | None:
-        """Return the one `at` a place of several that are taken together; None for the step in hand, or where there is none."""
+        """Return the one `at` a place among several steps done together; None for the current step, or if there is none."""
         if at is None or at == self.run.place:
             return None
         return next((one for one in self.rows(now) if one.place == at), None)
 
     def _out_of_turn(self, row: Ahead) -> Doing:
-        """Return what does one of several steps while the run stays where it is."""
+        """Return what does one of several steps while the run stays at its place."""
         return Doing(replace(row.judge, project=self.project), self._next_number, stays_at=self.run.place)
 
     def judge(self, key: str, now: datetime) -> str:
-        """Answer a hold point that is judged by a named state; returns the state's words."""
+        """Answer a hold point that you judge by choosing a state; return the words of the state."""
         step = self.run.step
         if step is None or not isinstance(step.act, Gate) or not isinstance(step.act.by, ChoiceAnswer):
             raise NotNow(phrase("this step takes no choice"))
@@ -251,7 +251,7 @@ class Bench(Timekeeper):
         return words
 
     def override(self, reason: str, now: datetime) -> str:
-        """Pass a hold point for a reason, which the log keeps."""
+        """Override a hold point with a reason, which the log keeps."""
         step, judge = self._at_step(), self._judge(now)
         if step is None or not judge.judge(step.act).is_closed:
             raise NotNow(phrase("this step is not a closed hold point"))
@@ -262,7 +262,7 @@ class Bench(Timekeeper):
         return phrase("OVERRIDDEN")
 
     def measure_again(self, now: datetime) -> str:
-        """Go back to the first answer that a closed hold point was judged by, to measure it again."""
+        """Go back to the first answer that a shut hold point depends on, to measure it again."""
         run, step = self.run, self._at_step()
         names = judged_by(step.act) if step is not None else None
         if step is None or names is None or self._judge(now).judge(step.act).go is not False:
@@ -274,12 +274,12 @@ class Bench(Timekeeper):
         return phrase("AGAIN")
 
     def may_measure_again(self) -> bool:
-        """Return whether an answer that the hold point in hand rests on can be measured again."""
+        """Return whether an answer that the current hold point depends on can be measured again."""
         names = judged_by(self.run.step.act) if self.run.step is not None else None
         return names is not None and asked_for(self.run, names) is not None
 
     def _done_and_again(self, now: datetime) -> str:
-        """Do the last step of the last turn, and have the section done once more than planned; NotNow elsewhere."""
+        """Do the last step of the last turn and repeat the section once more than planned; NotNow elsewhere."""
         doing = Doing(self._judge(now), self._next_number)
         if not isinstance(doing.step.act, Do) or not doing.ends_turns:
             raise NotNow(phrase("no round can be added or dropped here"))
@@ -287,14 +287,14 @@ class Bench(Timekeeper):
         return self.repeat("again", now)
 
     def given(self, now: datetime) -> list[tuple[Place, Step, Judge]]:
-        """Return the answers given in the run, the last one first, each with who decides about it at its place."""
+        """Return the answers given in the run, the last one first, each with its step and the judge at its place."""
         judge, run = self._judge(now), self.run
         return [(place, step, judge.at(place)) for place in answered(run) if (step := run.step_at(place)) is not None]
 
     def correct(self, place: Place, text: str, now: datetime, *, sure: bool = False) -> list[str]:
-        """Correct an answer where it stands, work out again what rests on it, and return what is to be looked at.
+        """Correct an answer in place, work out again what depends on it, and return what to check.
 
-        Nothing done in between is taken back. Raises EntryError for a text that is no answer, Doubt for one that looks odd
+        Nothing done since is undone. Raises EntryError for a text that is no answer, Doubt for one that looks odd
         unless `sure`.
         """
         judge = self._judge(now)
@@ -305,14 +305,14 @@ class Bench(Timekeeper):
         return told
 
     def note(self, text: str, photo: str, now: datetime) -> str:
-        """Put a note to the step in hand, with the name of a photo's file or ''; return what was noted."""
+        """Add a note to the current step, with the file name of a photo or ''; return what was noted."""
         if not (text or photo):
             raise NotNow(phrase("the note is empty; type some words"))
         self._record(Noted(run=self.run.key, place=self.run.place, text=text, photo=photo), now)
         return phrase("NOTED")
 
     def repeat(self, key: str, now: datetime) -> str:
-        """Do a repeated section once more than planned, 'again' at its end; or no more, 'enough' at the start of a turn."""
+        """Repeat a section once more than planned ('again', at its end), or stop repeating ('enough', at the start of a turn)."""
         run, choice = self.run, turn_choice(self.run)
         if choice is None or key != choice:
             raise NotNow(phrase("no round can be added or dropped here"))
@@ -328,7 +328,7 @@ class Bench(Timekeeper):
         return words.upper()
 
     def spill(self, now: datetime) -> str:
-        """Say that the pot in hand was spilled: its clock ends, and what was in it is planned once more."""
+        """Record that the current pot was spilled: its clock ends, and what was in it is planned again."""
         judge = self._judge(now)
         pot = pot_in_hand(judge.run, judge.project)
         if pot is None:
@@ -338,7 +338,7 @@ class Bench(Timekeeper):
         return phrase("SPILLED")
 
     def defer(self, now: datetime, at: Place | None = None) -> str:
-        """Leave a step for later: the one in hand, or the item `at` a place of several listed; NotNow where it cannot wait."""
+        """Leave a step for later: the current one, or the item `at` a place in a list; NotNow if it cannot wait."""
         judge, row = self._judge(now), self._row(at, now)
         doing = Doing(judge, self._next_number)
         step = self._at_step() if at in (None, judge.run.place) else None
@@ -353,7 +353,7 @@ class Bench(Timekeeper):
         return phrase("FOR LATER")
 
     def take_up(self, key: str, now: datetime) -> str:
-        """At the end of a section or of the recipe: take up a step left for later, of the place `key`; returns its headline."""
+        """At the end of a section or of the recipe, take up the step left for later at the place `key`; return its headline."""
         run = self.run
         place = next((place for place in run.for_later if str(place) == key), None)
         if place is None or not isinstance(in_hand(run), AtSectionEnd | AtEnd):
@@ -363,7 +363,7 @@ class Bench(Timekeeper):
         return headline
 
     def drop(self, reason: str, now: datetime) -> str:
-        """Mark the step taken up as not applicable, for a reason that the log keeps."""
+        """Mark the step taken up as not needed, with a reason that the log keeps."""
         run, step = self.run, self.run.step
         if step is None or run.goes_back_to is None:
             raise NotNow(phrase("only a step you left for later can be dropped"))
@@ -375,20 +375,20 @@ class Bench(Timekeeper):
         return phrase("NOT NEEDED")
 
     def may_follow_by_section(self) -> bool:
-        """Return whether the recipe was followed to its end before, so that its steps need not be shown one by one."""
+        """Return whether this recipe was once followed to its end, so that its steps need not be shown one by one."""
         run = self.run
         before = (self.project.runs[key] for key in self.project.runs if key != run.key)
         return any(one.recipe_name == run.recipe_name and one.finished_at is not None and not one.given_up for one in before)
 
     def follow_run(self, now: datetime, *, by_section: bool) -> str:
-        """Follow the run by section, or step by step; NotNow where its recipe was never followed to the end."""
+        """Follow the run by section, or step by step; NotNow if its recipe was never followed to the end."""
         if by_section and not self.may_follow_by_section():
             raise NotNow(phrase("the first time, follow a recipe step by step"))
         self._record(RunFollowed(run=self.run.key, by_section=by_section), now)
         return phrase("BY SECTION") if by_section else phrase("STEP BY STEP")
 
     def give_up(self, now: datetime) -> str:
-        """End the run on the bench before its end; its clocks go on, and all of it stays in the log."""
+        """Give up the run on the bench; its clocks keep running, and everything stays in the log."""
         run = self.run
         if run.finished_at is not None:
             raise NotNow(phrase("this run is already over"))
@@ -398,7 +398,7 @@ class Bench(Timekeeper):
     def acknowledge(self, now: datetime) -> str:
         """Acknowledge the caution on the bench or the most urgent alarm, and nothing else.
 
-        Raises NotNow when there is none, or when the alarm is not in sight long enough for the key to be meant for it.
+        Raises NotNow if there is none, or if the alarm came up too recently for the key to be meant for it.
         """
         run = self.project.run
         if alarm := self.acknowledge_alarm(now):
@@ -416,31 +416,31 @@ class Bench(Timekeeper):
 
     @property
     def _as_usual(self) -> Mapping[str, Held] | None:
-        """The values that the run on the bench has by the usual answers, None while they are not worked out."""
+        """The values of the run on the bench with the usual answers filled in, None until they are worked out."""
         return self._usual[2] if self._usual is not None and self._usual[0] == self.project.current else None
 
     def _judge(self, now: datetime) -> Judge:
-        """Return who decides about the run on the bench."""
+        """Return the judge of the run on the bench."""
         run = self.run
         return Judge(self.project, run, self.shelf, now, Values(run, self.project.system, self._results))
 
     def _at_step(self) -> Step | None:
-        """Return the step in hand whose cautions have been read."""
+        """Return the current step if its cautions have been read."""
         found = in_hand(self.run)
         return found.step if isinstance(found, AtStep) else None
 
     def _step_done(self, doing: Doing, done: StepDone) -> None:
-        """Record a step as done, and what follows from it without a key."""
+        """Record a step as done, and everything after it that needs no key."""
         self._record(done, doing.judge.now)
         self._run_on(doing.judge.now)
 
     def _run_on(self, now: datetime) -> None:
-        """Record what follows without a decision: figures worked out, hold points that open, ends of sections."""
+        """Record everything that needs no decision: figures worked out, hold points that open, ends of sections."""
         while (what := self._by_itself(now)) is not None:
             self._record(replace(what, by_itself=True), now)
 
     def _by_itself(self, now: datetime) -> StepDone | SectionDone | None:
-        """Return what needs no key at the place of the run; None where somebody has to decide, read or do something."""
+        """Return the event that needs no key at the place of the run; None if you have to decide, read or do something."""
         judge = self._judge(now)
         match in_hand(judge.run):
             case AtStep():
@@ -454,12 +454,12 @@ class Bench(Timekeeper):
                 return None
 
     def _section_end(self, judge: Judge, turns: int | None = None, shown: str | None = None) -> SectionDone:
-        """Return the end of a section, with how many turns more or fewer than planned there are to be."""
+        """Return the end of a section, with how many more or fewer turns there will be than planned."""
         run = judge.run
         end = SectionDone(run.key, run.place, next=run.place, headline=phrase("Section complete"), turns=turns, shown=shown)
         return Doing(judge, self._next_number).onward(end)
 
     def _section_done(self, now: datetime, turns: int | None = None, shown: str | None = None, at: Place | None = None) -> None:
-        """Record the end of a section: the one in hand, or that of the turn before, `at` its place."""
+        """Record the end of a section: of the current turn, or of the turn before, `at` its place."""
         self._record(self._section_end(self._judge(now).at(at or self.run.place), turns, shown), now)
         self._run_on(now)

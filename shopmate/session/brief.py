@@ -1,4 +1,4 @@
-"""A recipe on two pages: boxes to tick, figures to go by, cautions in their place, and lines to write on."""
+"""A recipe on two pages: boxes to tick, figures to work to, cautions where they apply, and lines to write on."""
 
 from __future__ import annotations
 
@@ -35,10 +35,10 @@ from shopmate.units import System, own_unit
 from shopmate.written import markdown
 
 WIDTH = 100
-"""Columns of a line."""
+"""Width of a line in columns."""
 
 _STAYS = "\N{NO-BREAK SPACE}"
-"""A blank at which no line is broken, and which no text of a recipe holds."""
+"""A space at which no line is broken; no recipe contains it."""
 
 _LINE, _BOX = "…………", f"☐{_STAYS}"
 
@@ -53,27 +53,27 @@ def brief(
 ) -> str:
     """Return a recipe in brief, from the answers `texts` and, for the rest, its defaults.
 
-    `spell` writes a text in the signs that the output has; lines are broken after it. Raises InputError with every answer that
-    is unknown or cannot be taken.
+    `spell` writes a text in characters that the output can show; lines are broken after that. Raises InputError with every
+    answer that is unknown or not valid.
     """
     paragraphs = _Brief(recipe, texts, materials, now, system).paragraphs()
     return "\n".join(line for hang, text in paragraphs for line in _lines(spell(text), hang))
 
 
 class _Brief(Draft):
-    """A draft that is written down in brief as it is worked through."""
+    """A draft of the recipe, written out in brief while it is worked through."""
 
     def __init__(
         self, recipe: Recipe, texts: Mapping[str, str], materials: Mapping[str, Material], now: datetime, system: System
     ) -> None:
         super().__init__(recipe, texts, materials, now, system)
         self.told: set[str] = set()
-        """Cautions and remedies that stand on the sheet: each is said once."""
+        """Cautions and remedies already on the page: each is given once."""
         self.expected: set[str] = set()
-        """Values that no reading gave yet, and what is worked out from them."""
+        """Values that have no reading yet, and values worked out from them."""
 
     def paragraphs(self) -> Iterator[tuple[int, str]]:
-        """Yield all paragraphs, each with the columns by which its further lines hang; an empty one is a line left free."""
+        """Yield all paragraphs, each with the indent of its second and later lines; an empty paragraph is a blank line."""
         self.problems += self.unknown_answers()
         start, *sections = self.recipe.sections
         answers = [f"{self.name(step)} **{self.answered(step)}**" for step in start.steps if self.applies(step)]
@@ -89,7 +89,7 @@ class _Brief(Draft):
         yield 0, markdown(f"The data sheets in hand override this sheet. {end}")
 
     def head(self, answers: list[str]) -> Iterator[str]:
-        """Yield what it is, what it takes and the answers it is worked out for, paragraph by paragraph."""
+        """Yield what the recipe is, what it needs and the answers it is worked out for, paragraph by paragraph."""
         recipe = self.recipe
         yield f"# {markdown(recipe.title)}"
         yield ""
@@ -109,13 +109,13 @@ class _Brief(Draft):
         yield f"For: {'; '.join(answers)}."
 
     def answered(self, step: Step) -> str:
-        """Return the answer that the sheet is worked out for, a line to write on where there is none."""
+        """Return the answer that the page is worked out for, or a line to write on if there is none."""
         assert isinstance(step.act, Ask)
         self.take(step.act)
         return markdown(self.values.shown(step.act.into) or _LINE)
 
     def section(self, index: int, section: Section) -> str:
-        """Return a section in one paragraph, '' where nothing of it applies."""
+        """Return a section in one paragraph, '' if no step of it applies."""
         self.run.place = Place(index, 1, 0)
         told = [text for step in section.steps if self.applies(step) and (text := self.step(section, step))]
         if not told:
@@ -125,7 +125,7 @@ class _Brief(Draft):
         return f"**{markdown(section.name)}{times}** {'  '.join(told)}"
 
     def step(self, section: Section, step: Step) -> str:
-        """Return a step in brief, after what it warns of."""
+        """Return a step in brief, after its cautions."""
         spilled = step.act.spilled if isinstance(step.act, Start) else None
         new = (one for one in (*step.cautions, *([spilled] if spilled is not None else [])) if self.is_new(one.text.text))
         cautions = [f"**{one.signal}:** {markdown(self.values.fill(one.text))}" for one in new]
@@ -144,21 +144,21 @@ class _Brief(Draft):
         return self.said(step.headline)
 
     def said(self, text: str) -> str:
-        """Return words of the recipe in the units of the sheet."""
+        """Return a text of the recipe in the units of the page."""
         return markdown(self.values.said(text))
 
     def foreseen(self, templates: Iterable[Template]) -> str:
-        """Return what stands before a figure that rests on a reading still to be taken, '' before another one."""
+        """Return what goes before a figure that depends on a reading still to be taken, '' before any other figure."""
         return "expected " if value_names(templates) & self.expected else ""
 
     def is_new(self, words: str) -> bool:
-        """Return whether a caution or a remedy does not stand on the sheet yet, and note it."""
+        """Return whether a caution or a remedy is not on the page yet, and remember it."""
         is_new = words not in self.told
         self.told.add(words)
         return is_new
 
     def act(self, section: Section, step: Step) -> str:
-        """Return a step by what it does; '' for a limit that stands beside its answer, and for a plan that is told already."""
+        """Return a step by what it does; '' for a limit shown beside its answer, and for a plan already given."""
         act, name = step.act, self.name(step)
         match act:
             case Do():
@@ -179,7 +179,7 @@ class _Brief(Draft):
                 assert_never(act)
 
     def reading(self, step: Step, act: Ask) -> str:
-        """Return the unit of an answer, and what is expected of one that was not given, unless a figure of the step says it."""
+        """Return the unit of an answer and, if it was not given, what is expected, unless a figure of the step says so."""
         self.take(act)
         held, expected = self.run.value(act.into), ""
         if act.into not in self.texts and held is not None:
@@ -191,7 +191,7 @@ class _Brief(Draft):
         return f"{unit}{expected}"
 
     def gate(self, section: Section, act: Gate, name: str) -> str:
-        """Return a hold point by what judges it."""
+        """Return a hold point according to how it is judged."""
         match act.by:
             case WorkOut():
                 told = self.worked_out(act.by, name)
@@ -207,12 +207,12 @@ class _Brief(Draft):
                 assert_never(act.by)
 
     def remedies(self, section: Section, act: Act) -> Iterator[str]:
-        """Yield what to do where a hold point stays shut, or one that an answer is held to, as far as it is not said yet."""
+        """Yield what to do if a hold point stays shut, or one that limits an answer, unless already said."""
         gates = [act] if isinstance(act, Gate) else self.held_to(section, act.into) if isinstance(act, Ask) else []
         yield from (f" Else: {self.said(gate.if_no)}" for gate in gates if self.is_new(gate.if_no))
 
     def worked_out(self, act: WorkOut, name: str) -> str:
-        """Return the figures of a calculator that its step shows, a line to write on where they are not worked out."""
+        """Return the figures of a calculator that its step shows, or a line to write on if they are not worked out."""
         try:
             result = self.result(act)
         except InputError:
@@ -226,12 +226,12 @@ class _Brief(Draft):
         return f"{name}: {_LINE} ({foreseen}{figures})"
 
     def limits(self, section: Section, name: str) -> str:
-        """Return the limits of an answer that a hold point of its section holds it to."""
+        """Return the limits that a hold point of its section sets for an answer."""
         found = (gate.by for gate in self.held_to(section, name))
         return "".join(self.between(by.low, by.high) for by in found if isinstance(by, Between))
 
     def held_to(self, section: Section, name: str) -> list[Gate]:
-        """Return the hold points of a section that hold an answer within limits."""
+        """Return the hold points of a section that set limits for an answer."""
         gates = (step.act for step in section.steps if isinstance(step.act, Gate) and self.applies(step))
         return [gate for gate in gates if isinstance(gate.by, Between) and gate.by.value.lone_reference == name]
 
@@ -248,7 +248,7 @@ class _Brief(Draft):
 
 
 def _lines(text: str, hang: int) -> list[str]:
-    """Return a paragraph in lines; a word with a hyphen stays whole, as it would be read with a blank after it."""
+    """Return a paragraph in lines; a word with a hyphen stays whole, because the break would read as a space after the hyphen."""
     kept = text.replace("[ ]", f"[{_STAYS}]")  # a box spelled out
     lines = wrap(kept, WIDTH, subsequent_indent=" " * hang, break_long_words=False, break_on_hyphens=False)
     return [line.replace(_STAYS, " ") for line in lines] or [""]

@@ -1,4 +1,4 @@
-"""What becomes of the steps after an answer that is corrected where it stands: each is worked out again, in its order."""
+"""What happens to later steps when an answer is corrected in place: each is worked out again, in order."""
 
 from __future__ import annotations
 
@@ -18,16 +18,16 @@ from shopmate.session.values import large
 from shopmate.session.way import answered as answered_with
 
 _NAMED = 5
-"""Steps that are named of those which a corrected choice makes apply, or no longer."""
+"""Maximum steps named among those that a corrected choice adds or removes."""
 
 
 def answered(run: Run) -> list[Place]:
-    """Return the places of the answers given in a run, the last one first."""
+    """Return the places of the answers given in a run, last answer first."""
     return [place for place in reversed(run.marks) if run.is_done(place) and isinstance(_act(run, place), Ask)]
 
 
 def corrected(judge: Judge, number: int, place: Place, text: str, *, sure: bool) -> Corrected:
-    """Return the correction of an answer, with all that is worked out again after it; `number` is that of the event.
+    """Return the correction of an answer, with everything after it worked out again; `number` is that of the event.
 
     Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`.
     """
@@ -56,7 +56,7 @@ def corrected(judge: Judge, number: int, place: Place, text: str, *, sure: bool)
 
 
 def to_look_at(correction: Corrected, judge: Judge) -> list[str]:
-    """Return the headlines of the steps to look at: results that changed, what was done by them, limits passed but not kept."""
+    """Return the headlines of the steps to check: results that changed, steps done from them, limits no longer met."""
     run = judge.run
     names = {one.into for one in correction.again if one.was != one.shown} | set(correction.values)
     told = [f"{one.headline}: {one.was} → {one.shown}" for one in correction.again if one.was != one.shown]
@@ -76,7 +76,7 @@ def to_look_at(correction: Corrected, judge: Judge) -> list[str]:
 
 
 def _other_way(judge: Judge, draft: Run, names: set[str]) -> Iterator[str]:
-    """Yield which steps apply by a corrected choice and did not, and which no longer do, those done already among them."""
+    """Yield the steps that a corrected choice adds, and those it removes, including steps already done."""
     found: dict[str, list[str]] = {"": [], "passed": [], "off": []}
     for index, section in enumerate(judge.run.recipe.sections):
         for at, step in enumerate(section.steps):
@@ -97,14 +97,14 @@ def _other_way(judge: Judge, draft: Run, names: set[str]) -> Iterator[str]:
 
 
 def _few(headlines: list[str]) -> str:
-    """Return headlines in words, of many the first and how many more there are."""
+    """Return headlines in words; of many, the first ones and how many more there are."""
     once = list(dict.fromkeys(headlines))
     named = ", ".join(once[:_NAMED])
     return phrase("{steps} and {count} more", named, len(once) - _NAMED) if len(once) > _NAMED else named
 
 
 def _again(judge: Judge, draft: Run, place: Place, changed: set[str]) -> Again | None:
-    """Return a step worked out once more where it rests on what changed; its outputs are then among the draft's values."""
+    """Return a step worked out again if it depends on what changed; its outputs are then among the values of the draft."""
     act = _act(draft, place)
     by = working(act)
     if act is None or by is None or not draft.is_done(place) or not value_names(by.given.values()) & changed:
@@ -138,6 +138,6 @@ def _texts(step: Step) -> set[str]:
 
 
 def _limits(gate: Gate) -> set[str]:
-    """Return the names of the values that a hold point holds against its limits, and of these; none for one judged otherwise."""
+    """Return the names of the value a hold point limits and of the values in its limits; none if it is judged in another way."""
     by = gate.by
     return value_names(filter(None, (by.value, by.low, by.high))) if isinstance(by, Between) else set()

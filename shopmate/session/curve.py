@@ -1,4 +1,4 @@
-"""Curves over wall-clock time: the shop's temperature with the limits that go by it, and the pot in hand."""
+"""Curves over wall-clock time: the shop temperature with the limits that depend on it, and the current pot."""
 
 from __future__ import annotations
 
@@ -18,7 +18,8 @@ from shopmate.session.values import Values
 from shopmate.units import Quantity, System
 
 AHEAD = timedelta(hours=36)
-"""How far ahead NOT BEFORE limits are drawn, so that a cure of days does not squeeze a window of hours; words name them."""
+"""How far ahead NOT BEFORE limits are drawn, so that a cure of days does not squash a window of hours; later limits are given in
+words."""
 
 _BESIDE = 3.0
 """K shown above and below the temperatures read."""
@@ -26,21 +27,21 @@ _BESIDE = 3.0
 
 @dataclass(frozen=True, slots=True)
 class _Course:
-    """The temperature of the shop from `begin` to `end`, in steps that hold until the next."""
+    """The shop temperature from `begin` to `end`, in steps that each last until the next."""
 
     steps: tuple[Reading, ...]
     begin: datetime
     end: datetime
     now: datetime
     assumed_until: datetime | None
-    """Until when the temperature of the sheet stands in for a reading; None where one was there from the beginning."""
+    """Until when the data-sheet temperature is assumed; None if there was a reading from the beginning."""
 
     def hours(self, at: datetime) -> float:
-        """Return how many hours after the beginning that is."""
+        """Return a time as hours after the beginning."""
         return (at - self.begin) / timedelta(hours=1)
 
     def celsius_at(self, at: datetime) -> float:
-        """Return the temperature that holds at that time, in °C."""
+        """Return the temperature at that time, in °C."""
         return [celsius for since, celsius in self.steps if since <= at][-1]
 
     def points(self, since: datetime, until: datetime) -> tuple[Point, ...]:
@@ -55,10 +56,10 @@ class _Course:
 
 
 def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, system: System) -> Picture | None:
-    """Return the temperature of the shop over the hours, in °C, with the limits that go by it; None where none does.
+    """Return the shop temperature over the hours, in °C, with the limits that depend on it; None if no limit does.
 
-    Readings are steps, each holding until the next; the last is taken to hold for what is to come, and before the first
-    stands the temperature of the sheet, as `clock.aged_due` reckons. Windows lie under the curve, from the NOT BEFORE to
+    Readings are steps, each lasting until the next; the last is assumed for the time to come, and before the first the
+    data-sheet temperature, as in `clock.aged_due`. Windows lie under the curve, from the NOT BEFORE to
     the DO BEFORE clock of one recipe. `clocks` are those of the project, ended ones too: a window that has opened is
     still one. Readings after `now` are not looked at.
     """
@@ -87,7 +88,7 @@ def shop(readings: Sequence[Reading], clocks: Iterable[Clock], now: datetime, sy
 def _course(
     readings: Sequence[Reading], running: Sequence[Clock], windows: Sequence[tuple[Clock, Clock]], now: datetime
 ) -> _Course:
-    """Return the temperature since the first of these clocks was started, and on to the limits that are near."""
+    """Return the temperature from the start of the first of these clocks up to the limits that are near."""
     first = min([*running, *(opens for opens, _ in windows)], key=lambda clock: clock.started_at)
     assert first.aging is not None
     begin, known = first.started_at, [reading for reading in readings if reading[0] <= now]
@@ -101,7 +102,7 @@ def _course(
 
 
 def _shapes(course: _Course, windows: Iterable[tuple[Clock, Clock]], bottom: float, top: float) -> tuple[Shape, ...]:
-    """Return the windows as areas, as far as they are open before the end."""
+    """Return the windows as areas, if they are open before the end."""
     found = []
     for opens, closes in windows:
         shut = min(course.end, closes.due_at)
@@ -112,7 +113,7 @@ def _shapes(course: _Course, windows: Iterable[tuple[Clock, Clock]], bottom: flo
 
 
 def _labels(course: _Course, running: Iterable[Clock]) -> tuple[Label, ...]:
-    """Return the limits that come before the end, and the present with its temperature."""
+    """Return labels for the limits before the end, and for now with its temperature."""
     now, celsius = course.now, course.celsius_at(course.now)
     limits = [
         Label(
@@ -127,13 +128,13 @@ def _labels(course: _Course, running: Iterable[Clock]) -> tuple[Label, ...]:
 
 
 def _running(clocks: Iterable[Clock]) -> list[Clock]:
-    """Return the clocks not ended that go by the temperature of the shop, the one due first in front."""
+    """Return the running clocks that follow the shop temperature, the one due first in front."""
     going = (clock for clock in clocks if clock.ended_at is None and clock.aging is not None)
     return sorted(going, key=lambda clock: clock.due_at)
 
 
 def _opens(clocks: Iterable[Clock], ending: Clock) -> list[Clock]:
-    """Return the NOT BEFORE clock that opens the window which `ending` ends: the last one of its run named alike."""
+    """Return the NOT BEFORE clock that opens the window `ending` closes: the last one in the same run with a matching name."""
     if not ending.closes or ending.run is None:
         return []
     stem = ending.name.rpartition("_")[0]
@@ -149,7 +150,7 @@ def _opens(clocks: Iterable[Clock], ending: Clock) -> list[Clock]:
 
 
 def _curves(course: _Course, system: System) -> tuple[Curve, ...]:
-    """Return the temperature as steps: what was read, and what is taken for it before the first and after now."""
+    """Return the temperature as steps: as read, and as assumed before the first reading and after now."""
     begin, now, assumed_until = course.begin, course.now, course.assumed_until
     read = [celsius for at, celsius in course.steps if assumed_until is None or at >= assumed_until]
     curves = [Curve(course.points(now, course.end), phrase("assumed"), "rule")]
@@ -162,18 +163,18 @@ def _curves(course: _Course, system: System) -> tuple[Curve, ...]:
 
 
 def _range(read: Sequence[float], system: System) -> str:
-    """Return between which temperatures in °C the readings lie."""
+    """Return the range of the readings, given in °C, in words."""
     low, high = _celsius(min(read), system), _celsius(max(read), system)
     return low if low == high else phrase("{low} to {high}", low, high)
 
 
 def _celsius(celsius: float, system: System) -> str:
-    """Return a temperature in the units of who looks."""
+    """Return a temperature in °C in the units of the project."""
     return str(units.display(Quantity(celsius, "°C"), system, 1))
 
 
 def _words(course: _Course, running: Sequence[Clock], windows: Sequence[tuple[Clock, Clock]], system: System) -> str:
-    """Return what the curve shows in sentences: the temperature, every limit, the windows."""
+    """Return in sentences what the curve shows: the temperature, every limit and the windows."""
     now = course.now
     return " ".join(
         (
@@ -210,9 +211,9 @@ def _said_of_window(opens: Clock, closes: Clock, now: datetime) -> str:
 
 
 def pots(project: Project) -> list[tuple[Clock, Picture]]:
-    """Return for each running pot the clock and its temperature against time, where its figures are known.
+    """Return the clock and the curve of temperature against time for each running pot whose figures are known.
 
-    A pot is a DO BEFORE clock that takes its time from a working of the calculator `potlife`.
+    A pot is a DO BEFORE clock that gets its time from the calculator `potlife`.
     """
     found = []
     for clock in project.running:
@@ -229,7 +230,7 @@ def pots(project: Project) -> list[tuple[Clock, Picture]]:
 
 
 def _worked_out(run: Run, clock: Clock) -> WorkOut | None:
-    """Return the working that gave a clock its time, if it is one of `potlife`."""
+    """Return the step that gave a clock its time, if it uses `potlife`."""
     acts = list(run.recipe.acts)
     references = {name for act in acts if isinstance(act, Start) and act.clock == clock.name for name in act.time.references}
     return next(
@@ -245,7 +246,7 @@ def _worked_out(run: Run, clock: Clock) -> WorkOut | None:
 
 
 def pot_now(clock: Clock, drawn: Picture, now: datetime) -> Picture:
-    """Return the picture of a pot with the present on its curve and the limit by the wall clock in its words."""
+    """Return the picture of a pot with now marked on its curve and the limit as a time of day in its words."""
     minutes = (now - clock.started_at) / timedelta(minutes=1)
     course = drawn.curves[-1].points
     due = f"{clock.title}: {clock.kind} {times.wall(clock.due_at, now)}."

@@ -31,17 +31,17 @@ from shopmate.session import (
 )
 
 NAME = "Bird hide (demo, invented data)"
-"""Says on every screen and in every export that nothing here was measured."""
+"""Shown on every screen and in every export, so that nobody mistakes the figures for measured ones."""
 
 _KEPT_FOR = timedelta(hours=12)
-"""A demo used within this time is opened again; an older one is built afresh, since its clocks have run out."""
+"""A demo used within this time is opened again; an older one is built again, because its clocks have run out."""
 
 _HALF_BUILT = ".half-built"
-"""Ending of a demo's file while it is built."""
+"""Suffix of a demo's file while it is being built."""
 
 
 def demo_project(now: datetime, *, fresh: bool = False) -> Path:
-    """Return the file of the demo project, made so that its clocks are running at `now` unless one was used lately."""
+    """Return the file of the demo project, built so that its clocks are running at `now`, or the one used recently."""
     folder = paths.demo()
     files = sorted(folder.glob(f"*{SUFFIX}"), key=lambda path: path.stat().st_mtime) if folder.is_dir() else []
     if files and not fresh and now.timestamp() - files[-1].stat().st_mtime < _KEPT_FOR.total_seconds():
@@ -56,8 +56,8 @@ def demo_project(now: datetime, *, fresh: bool = False) -> Path:
 def build(path: Path, now: datetime) -> None:
     """Write the demo project to `path`, its pot-life clock a minute old at `now`: one run finished, two under way.
 
-    In one of these the clamps have been on since the morning, and their clock follows the logged shop temperature. The demo is
-    acted out twice: once to see how long it takes, then so that it ends at `now`. The file gets its name only when it is whole;
+    In one of them the clamps have been on since the morning, and their clock follows the logged shop temperature. The demo is
+    played twice: once to see how long it takes, then so that it ends at `now`. The file gets its name only once it is complete;
     half-built files left by an interrupted program are removed.
     """
     recipes = {name: find_recipe(name) for name in ("bonding", "glassing")}
@@ -70,7 +70,7 @@ def build(path: Path, now: datetime) -> None:
 
 
 def _play(session: Session, recipes: Mapping[str, Recipe], began: datetime, kept_as: Path | None = None) -> datetime:
-    """Act out the demo in memory from `began` and return when it ends; its log is copied to `kept_as`, if given."""
+    """Play the demo in memory from `began` and return when it ends; its log is copied to `kept_as`, if given."""
     try:
         session.name(NAME, "metric", began)
         door = session.add_part("Sill bar, door side", began)
@@ -111,9 +111,9 @@ def follow(
     until: Callable[[View], bool],
     pace: timedelta = timedelta(seconds=70),
 ) -> datetime:
-    """Follow the run on the bench, a step each `pace`, with `answers` by headline, else what each step offers.
+    """Follow the run on the bench, one step per `pace`, with `answers` by headline, otherwise with what each step offers.
 
-    Returns the time reached. Waits are waited out; cautions and alarms are acknowledged.
+    Returns the time reached. Waits are waited out, cautions and alarms acknowledged.
     """
     for _ in range(2000):
         view = session.view(now)
@@ -128,7 +128,7 @@ def follow(
 
 
 def _act(session: Session, view: View, now: datetime, answers: Mapping[str, str]) -> None:
-    """Do at a place what is answered there, or what it offers."""
+    """Answer the step shown with `answers`, or with what it offers."""
     given = answers.get(view.headline)
     match view:
         case CautionView():
@@ -159,7 +159,7 @@ def _act(session: Session, view: View, now: datetime, answers: Mapping[str, str]
 
 
 def _likely(view: EnterView) -> str:
-    """Return the middle of what is usual, to four digits: what is expected is not shown as it would be typed."""
+    """Return the middle of the usual range, to four digits, because the expected answer is not shown as it would be typed."""
     entry = view.entry
     if not isinstance(entry, Measure) or entry.soft_low is None or entry.soft_high is None:
         return view.expected

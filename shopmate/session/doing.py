@@ -1,4 +1,4 @@
-"""What doing a step comes to: the event with its answer, result, verdict or clock, and the place that follows."""
+"""What doing a step produces: the event with its answer, result, verdict or clock, and the place that follows."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class Doing:
     """Makes the events of a step of a run; it records none."""
 
     judge: Judge
-    """Who decides about the run, at the place of the step."""
+    """Judge of the run at the place of the step."""
     number: int
     """Number of the event that would be recorded."""
     stays_at: Place | None = None
@@ -68,7 +68,7 @@ class Doing:
         remembered: Remembered | None = None,
         read_at: datetime | None = None,
     ) -> StepDone:
-        """Return the step as done, with what it gives."""
+        """Return the event that the step is done, with the values it gives."""
         run, step = self.judge.run, self.step
         done = StepDone(
             run=run.key,
@@ -88,10 +88,10 @@ class Doing:
         return replace(done, moved=moves(self.judge.project, self.after(done))) if reading is not None else done
 
     def answered(self, act: Ask, text: str, *, sure: bool, is_offered: bool = False) -> StepDone:
-        """Return a question as answered with a typed text or the key of a choice, or with what was offered.
+        """Return the event that a question is answered, with a typed text, the key of a choice or the answer offered.
 
-        Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`. What was offered is no new
-        reading: it keeps the time at which it was taken, also where it was taken back in between.
+        Raises EntryError for a text that is no answer, Doubt for one that looks odd unless `sure`. An answer offered is no
+        new reading: it keeps the time it was measured at, even if it was undone in between.
         """
         answer, judge = act.answer, self.judge
         offered = judge.offered(act) if is_offered else None
@@ -129,9 +129,9 @@ class Doing:
         return str(units.display(value, self.judge.project.system)) if isinstance(value, Quantity) else str(value)
 
     def onward(self, what: _Leaving) -> _Leaving:
-        """Return what leaves the place with the place that follows, as it stands then.
+        """Return an event that leaves the place, with the place that follows filled in.
 
-        What follows may hang on what this step gives (an answer, a clock started or ended), so it is looked up in the project
+        What follows may depend on what this step gives (an answer, a clock started or ended), so it is looked up in the project
         as it would be with the step done.
         """
         judge, run = self.judge, self.judge.run
@@ -148,7 +148,7 @@ class Doing:
         return advance(self.judge.project, Recorded(self.number, self.judge.now, what))
 
     def _with_gain(self, done: StepDone, act: Act, length: Quantity | None) -> StepDone:
-        """Return what is done with what the step itself gives: a result, a verdict, a clock, and what is shown of it."""
+        """Return the event with what the step itself gives added: a result, a verdict, a clock, and what to show of it."""
         judge = self.judge
         match act:
             case Do() | Ask() | Wait():
@@ -169,14 +169,14 @@ class Doing:
                 assert_never(act)
 
     def _with_result(self, done: StepDone, act: WorkOut, result: Result | None) -> StepDone:
-        """Return what is done with a result, where there is one, and the figures of it that the step shows."""
+        """Return the event with a result added, if there is one, and the figures of it that the step shows."""
         if result is None:
             return done
         shown = done.shown or told(large(act, self.judge.values.presented(act, result)))
         return replace(done, into=act.into, result=result, shown=shown)
 
     def _ends(self, step: Step) -> tuple[str, ...] | None:
-        """Return the keys of the clocks that doing a step ends, None where it ends none."""
+        """Return the keys of the clocks that doing a step ends, None if it ends none."""
         clocks, run = self.judge.project.clocks, self.judge.run
         ends = [key for key in (run.clocks.get(step.ends or ""),) if key and clocks[key].ended_at is None]
         if isinstance(step.act, Wait) and (key := run.clocks.get(step.act.clock)):
@@ -203,7 +203,7 @@ class Doing:
 
 
 def moves(before: Project, after: Project) -> tuple[Move, ...]:
-    """Return which limits differ in the project `after`, with both times, for the log to keep."""
+    """Return the limits that differ in the project `after`, with both times, for the log."""
     return tuple(
         Move(clock.title, was=before.clocks[clock.key].due_at, now=clock.due_at)
         for clock in after.clocks.not_over
@@ -212,14 +212,14 @@ def moves(before: Project, after: Project) -> tuple[Move, ...]:
 
 
 def told(figures: Sequence[Figure]) -> str:
-    """Return figures as a step shows them once it is done: what they agree on said once, else each number with its label."""
+    """Return figures as a step shows them once it is done: a shared label or unit once, otherwise each number with its label."""
     if len({figure.shown for figure in figures}) == 1:
         return str(figures[0].shown)
     return ", ".join(str(figure.shown if figure.name == VERDICT else figure) for figure in figures)
 
 
 def _chosen(options: Sequence[Option], text: str) -> Option:
-    """Return the answer of that key or label; EntryError where there is none."""
+    """Return the answer with that key or label; EntryError if there is none."""
     option = next((option for option in options if text in (option.key, option.label)), None)
     if option is None:
         names = ", ".join(option.key for option in options)
@@ -228,7 +228,7 @@ def _chosen(options: Sequence[Option], text: str) -> Option:
 
 
 def _read(kind: Measure | Count, text: str, before: Value | None, *, sure: bool) -> Quantity | int:
-    """Return the value of an answer; EntryError where it is none, Doubt where it looks odd unless `sure`."""
+    """Return the value of an answer; EntryError if it is not valid, Doubt if it looks odd unless `sure`."""
     value = kind.read(text)
     question = doubt(kind, value, before)
     if question is not None and not sure:

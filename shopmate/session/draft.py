@@ -1,4 +1,4 @@
-"""A recipe worked through before anything is done: answers given or assumed, and what its calculators make of them."""
+"""A recipe worked through before anything is done: with given or assumed answers, and what its calculators work out from them."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ from shopmate.units import System
 
 
 class Draft:
-    """Holds the values that a run would have: from answers by name, and for the rest from the recipe's defaults."""
+    """The values that a run would have: from answers by name and, for the rest, from the recipe's defaults."""
 
     def __init__(
         self,
@@ -53,10 +53,10 @@ class Draft:
         self.run = Run("draft", "", recipe, now, Place(0, 1, 0))
         self.values, self.materials, self.now = Values(self.run, system, {} if results is None else results), materials, now
         self.problems: list[FieldProblem] = []
-        """The answers that cannot be taken."""
+        """The answers that are not valid."""
 
     def work_through(self) -> None:
-        """Take each answer and work out each result in the order of the recipe, as far as its values tell."""
+        """Take each answer and work out each result in the order of the recipe, as far as the values allow."""
         for index, section in enumerate(self.recipe.sections):
             self.run.place = Place(index, 1, 0)
             for step in section.steps:
@@ -71,7 +71,7 @@ class Draft:
                 yield FieldProblem(name, f"'{self.recipe.name}' asks for no such thing", f"it asks: {', '.join(known)}")
 
     def take_step(self, step: Step) -> None:
-        """Put what a step gives among the values; what lacks a figure gives none."""
+        """Add what a step gives to the values; a step that lacks a figure gives nothing."""
         match step.act:
             case Ask():
                 self.take(step.act)
@@ -84,7 +84,7 @@ class Draft:
                 assert_never(step.act)
 
     def take(self, act: Ask) -> None:
-        """Put an answer among the values: the one given, else the default, else what is expected."""
+        """Add an answer to the values: the one given, else the default, else what is expected."""
         text = self.texts.get(act.into, self.values.default(act))
         answer = act.answer
         if text is None:
@@ -99,7 +99,7 @@ class Draft:
             self.problems.append(FieldProblem(act.into, error.what, error.fix))
 
     def answer(self, into: str, answer: AnswerKind, text: str) -> None:
-        """Put what an answer gives among the values; EntryError for a text that is none."""
+        """Add what an answer gives to the values; EntryError for a text that is no answer."""
         match answer:
             case ChoiceAnswer(choices):
                 if text not in choices:
@@ -116,7 +116,7 @@ class Draft:
                 assert_never(answer)
 
     def material(self, into: str, answer: ShelfAnswer, text: str) -> None:
-        """Put the figures of a material among the values; EntryError for one that is not on the shelf."""
+        """Add the figures of a material to the values; EntryError for a material that is not on the shelf."""
         material = self.materials.get(text)
         if material is None or material.kind != answer.kind:
             names = ", ".join(of_kind(self.materials, answer.kind))
@@ -124,12 +124,12 @@ class Draft:
         self.run.values.update(material_values(into, material))
 
     def result(self, act: WorkOut) -> Result:
-        """Work out a step's calculator and put its outputs among the values; raises InputError."""
+        """Run a step's calculator and add its outputs to the values; raises InputError."""
         result = self.values.result(act)
         self.run.values.update(worked_out(act.into, result))
         return result
 
     def applies(self, step: Step) -> bool:
-        """Return whether a step applies by the answers so far; how clocks will stand is not known before the work."""
+        """Return whether a step applies by the answers so far; the state of clocks is not known before the work."""
         known = replace(step, when=tuple(when for when in step.when if isinstance(when, WhenValue)))
         return applicable(known, self.run, {}, self.now)

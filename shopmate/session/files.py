@@ -1,4 +1,4 @@
-"""Where what is worked with is found: the recipes and the shelf."""
+"""Where to find the recipes and the shelf."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from shopmate.records import dataclass
 
 @dataclass(frozen=True, slots=True)
 class RecipeFile:
-    """A recipe that can be chosen, or what is wrong with its file."""
+    """A recipe to choose, or what is wrong with its file."""
 
     name: str
     path: Path
@@ -26,7 +26,7 @@ class RecipeFile:
 
 
 def recipe_files() -> list[RecipeFile]:
-    """Return all recipes by name, each read."""
+    """Return all recipes, read and sorted by name."""
     operations = recipes.operation_state()
     return [recipe_file(name, path, operations) for name, path in recipe_paths().items()]
 
@@ -41,9 +41,9 @@ def recipe_paths() -> dict[str, Path]:
 
 
 def recipe_file(name: str, path: Path, operations: tuple[int, ...]) -> RecipeFile:
-    """Return the recipe of a file, or what is wrong with it; waits as long as its disk does, once for each state of it.
+    """Return the recipe in a file, or what is wrong with it; read once for each state of the file, however slow the disk.
 
-    `operations` is the state of what recipes share, looked at once for a list of them.
+    `operations` is the state of what recipes share, looked up once for a whole list of them.
     """
     try:
         state = path.stat()
@@ -69,7 +69,7 @@ def _read(name: str, path: Path) -> RecipeFile:
 
 
 def find_recipe(name: str) -> Recipe:
-    """Return the recipe of that name, or of that file; UsageError for an unknown one, FileProblems for a bad one."""
+    """Return the recipe with that name, or in that file; UsageError if it is unknown, FileProblems if it is faulty."""
     if name.endswith(".yaml"):
         return recipes.load(Path(name), compare=False)
     for folder in (paths.user_recipes(), paths.shipped_recipes()):
@@ -81,7 +81,7 @@ def find_recipe(name: str) -> Recipe:
 
 
 def write_own(name: str, text: str) -> Path:
-    """Write a recipe to the folder of the user's own and return its file; UsageError for a name that cannot be, or is taken."""
+    """Write a recipe to the folder of your own recipes and return its file; UsageError for a name that is invalid or taken."""
     if not re.fullmatch(recipes.RECIPE_NAME, name):
         raise UsageError(
             phrase("'{name}' won't do as a recipe name; use lower-case letters, digits and -, starting with a letter", name)
@@ -102,22 +102,22 @@ def write_own(name: str, text: str) -> Path:
 
 
 def in_place_of_shipped(path: Path) -> bool:
-    """Return whether a file is one of the user's own that is used in place of a shipped one of the same name."""
+    """Return whether a file is one of your own recipes that replaces a shipped one of the same name."""
     own = paths.user_recipes()
     return path.is_relative_to(own) and paths.is_file(paths.shipped_recipes() / path.relative_to(own))
 
 
 def free_name(name: str) -> str:
-    """Return the name, with a number behind it where a recipe has it."""
+    """Return the name, followed by a number if a recipe already has it."""
     known = recipe_paths()
     return next(free for free in chain([name], (f"{name}-{number}" for number in count(2))) if free not in known)
 
 
 def typical_materials() -> dict[str, Material]:
-    """Return the typical materials, which stand in where the user's shelf cannot be read."""
+    """Return the typical materials, used if your own shelf cannot be read."""
     return recipes.load_shelf(recipes.typical_shelf())
 
 
 def shelf() -> dict[str, Material]:
-    """Return the materials on the shelf: the typical ones, replaced and joined by the user's own; raises FileProblems."""
+    """Return the materials on the shelf: the typical ones, with your own replacing or added to them; raises FileProblems."""
     return recipes.load_shelf(recipes.typical_shelf(), paths.shelf())

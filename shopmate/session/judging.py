@@ -1,4 +1,4 @@
-"""What a run may do at its place: decided on the project and its values alone, whatever is shown of it."""
+"""What a run may do at its place, decided from the project and its values alone, whatever the screen shows."""
 
 from __future__ import annotations
 
@@ -51,10 +51,10 @@ CLOCK_LENGTH = Measure("min", above=0, high=14 * 24 * 60)
 """What may be typed as the length of a clock: up to two weeks."""
 
 WITHOUT_FIGURES = ("Worked out by hand", "It's on the data sheet", "Not needed for this job")
-"""Reasons offered for going on where a calculator lacks a figure."""
+"""Reasons offered for continuing when a calculator lacks a figure."""
 
 NOT_NEEDED = ("Not needed on this part", "Done in another way", "Done by somebody else", "No longer possible")
-"""Reasons offered for a step left for later that is not done after all."""
+"""Reasons offered for not doing a step that was left for later."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,27 +76,27 @@ class AtSectionEnd:
 
 @dataclass(frozen=True, slots=True)
 class BeforeCaution:
-    """A caution of the step in hand was not acknowledged yet."""
+    """A caution of the current step is not acknowledged yet."""
 
     step: Step
     number: int
-    """Which of the run's cautions there, from 0."""
+    """Number of the caution at that place, from 0."""
     caution: Caution
 
 
 @dataclass(frozen=True, slots=True)
 class AtStep:
-    """The step in hand is to be done."""
+    """The current step is to be done."""
 
     step: Step
 
 
 InHand: TypeAlias = Over | AtEnd | AtSectionEnd | BeforeCaution | AtStep
-"""What a run has in hand."""
+"""What comes next in a run."""
 
 
 def in_hand(run: Run) -> InHand:
-    """Return what a run has in hand at its place."""
+    """Return what comes next at the place of a run."""
     section, step = run.section, run.step
     if run.finished_at is not None:
         return Over()
@@ -115,7 +115,7 @@ TurnChoice = Literal["again", "enough"]
 
 
 def turn_choice(run: Run) -> TurnChoice | None:
-    """Return what can be chosen about the turns: one more at the end of the last, no more at the start of a further one."""
+    """Return the choice about repeating: one more turn at the end of the last, no more at the start of an extra one."""
     place = run.place
     repeated = run.recipe.repeated(place.section) if run.section is not None else None
     if repeated is None:
@@ -127,7 +127,7 @@ def turn_choice(run: Run) -> TurnChoice | None:
 
 
 def _is_begun(run: Run, together: range) -> bool:
-    """Return whether anything was done in the turn in hand, beside what was worked out, judged and waited for."""
+    """Return whether anything was done in this turn, apart from working out, judging and waiting."""
     return any(
         place.section in together
         and place.turn == run.place.turn
@@ -139,7 +139,7 @@ def _is_begun(run: Run, together: range) -> bool:
 
 
 def asked_at_last_step(run: Run) -> bool:
-    """Return whether it was chosen with the last step of a turn already that there be no more turns."""
+    """Return whether the last step of a turn already chose to stop repeating."""
     section, place = run.section, run.place
     if section is None or run.step is not None:
         return False
@@ -148,11 +148,11 @@ def asked_at_last_step(run: Run) -> bool:
 
 
 TURN_CHOICES: dict[TurnChoice, str] = {"again": "one more {each}", "enough": "this is the last {each}"}
-"""What can be chosen about the turns, with its words."""
+"""The choices for repeating a section, in words."""
 
 
 def clocks_of(step: Step) -> set[str | None]:
-    """Return the names of the clocks that a step ends, starts or waits for, with None among them where it ends none."""
+    """Return the names of the clocks that a step ends, starts or waits for; they include None if it ends none."""
     act = step.act
     match act:
         case Start(clock=clock) | Wait(clock=clock):
@@ -164,7 +164,7 @@ def clocks_of(step: Step) -> set[str | None]:
 
 
 def judged_by(act: Act) -> set[str] | None:
-    """Return the names of the values that a hold point is judged by; None where it is judged by none, or is no hold point."""
+    """Return the names of the values that judge a hold point; None if no value does, or if this is no hold point."""
     match act:
         case Gate():
             return _rests_on(act.by)
@@ -187,7 +187,7 @@ def _rests_on(by: JudgedBy) -> set[str] | None:
 
 
 def asked_for(run: Run, names: set[str]) -> Place | None:
-    """Return the place of the first answer of this section that values of these names rest on, else of the last one before."""
+    """Return the place of the first answer in this section that these values depend on, otherwise of the last one before."""
     names, asked = set(names), []
     for place in reversed(run.marks):
         step = run.step_at(place)
@@ -208,73 +208,73 @@ def asked_for(run: Run, names: set[str]) -> Place | None:
 
 
 def working(act: Act | None) -> WorkOut | None:
-    """Return what a step works out, or what its hold point is judged by; None where nothing is worked out."""
+    """Return what a step works out, or what its hold point works out to judge; None if nothing is worked out."""
     by = act.by if isinstance(act, Gate) else act
     return by if isinstance(by, WorkOut) else None
 
 
 def value_names(templates: Iterable[Template]) -> set[str]:
-    """Return the names of the values that templates refer to, each without the figure it asks of its value."""
+    """Return the names of the values that templates refer to, each without the name of a single figure of it."""
     return {name.partition(".")[0] for template in templates for name in template.references}
 
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One of the answers a number chooses."""
+    """One of the answers selected by a number."""
 
     key: str
     label: str
 
 
 def nothing_of(answer: ShelfAnswer) -> str:
-    """Return what to do where the shelf has no material to answer with."""
+    """Return what to do if the shelf has no material to answer with."""
     return phrase("The shelf has no {kind}; add one to the shelf file (see 'shopmate where')", answer.kind)
 
 
 def is_fresh(project: Project, reading: str, at: datetime, now: datetime) -> bool:
-    """Return whether a kind of reading taken at a time is still good; one of the future is not: the computer's clock was set."""
+    """Return whether a reading of a kind is still fresh; one from the future is not, because the computer's clock was changed."""
     setting = READINGS[reading].fresh
     return timedelta() <= now - at <= project.fresh.get(setting, FRESH[setting])
 
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """How a step is judged by the values and the clocks so far."""
+    """The judgement of a step by the values and clocks so far."""
 
     go: bool | None = None
-    """Whether a hold point is open; None where nothing is judged, or not yet."""
+    """Whether a hold point is open; None if nothing is judged, or not yet."""
     verdict: str = ""
     """How it was judged, with its figures."""
     problems: tuple[str, ...] = ()
-    """Why a calculator could not be run, or what a value cannot be held against."""
+    """Why a calculator could not be run, or which limit of a value is missing."""
     reasons: tuple[str, ...] = ()
-    """Reasons offered for passing it all the same."""
+    """Reasons offered for overriding it."""
     result: Result | None = None
-    """What its calculator works out."""
+    """The result of its calculator."""
 
     @property
     def is_closed(self) -> bool:
-        """Whether the step passes only with a reason."""
+        """Whether the step can only be overridden, with a reason."""
         return bool(self.reasons) and not self.go
 
 
 @dataclass(frozen=True, slots=True)
 class Offered:
-    """An answer that one key takes."""
+    """An answer offered at one key."""
 
     text: str
-    """The answer, as it would be typed or as the key of a choice."""
+    """The answer as typed, or as the key of a choice."""
     at: datetime | None = None
-    """When it was measured; None for what is no reading."""
+    """When it was measured; None if it is no reading."""
     is_old: bool = False
-    """Whether it was measured too long ago to be taken; it is shown all the same."""
+    """Whether it was measured too long ago to accept; it is still shown."""
     back: OldAnswer | None = None
-    """The answer that was taken back here, where it is that: it was probably wrong, so it is never taken with others."""
+    """The answer undone here, if this is it: it was probably wrong, so it is never accepted together with others."""
 
 
 @dataclass(frozen=True, slots=True)
 class Judge:
-    """Decides for a run what may be done; pure, `now` is an argument."""
+    """Decides what a run may do; it changes nothing, and `now` is an argument."""
 
     project: Project
     run: Run
@@ -283,12 +283,12 @@ class Judge:
     values: Values
 
     def at(self, place: Place, run: Run | None = None) -> Judge:
-        """Return who decides at another place of the run, or of what the `run` would be."""
+        """Return the judge at another place of the run, or of the changed `run`."""
         there = replace(self.run if run is None else run, place=place)
         return replace(self, run=there, values=replace(self.values, run=there))
 
     def judge(self, act: Act) -> Judgement:
-        """Return how a step is judged."""
+        """Return the judgement of a step."""
         match act:
             case Do() | Ask() | Start():
                 return Judgement()
@@ -302,7 +302,7 @@ class Judge:
                 assert_never(act)
 
     def bars(self, act: Act) -> str:
-        """Return why Enter does not pass a step, '' where it does."""
+        """Return why Enter can't complete a step, '' if it can."""
         match act:
             case Do():
                 return ""
@@ -322,11 +322,11 @@ class Judge:
                 assert_never(act)
 
     def length(self, act: Start) -> Quantity | None:
-        """Return the time of a clock about to start, None where nothing gave it and it is to be typed."""
+        """Return the length of a clock about to start; None if it is not known and has to be typed."""
         return self.values.quantity(act.time, "min")
 
     def options(self, answer: ChoiceAnswer | ShelfAnswer) -> tuple[Option, ...]:
-        """Return what a question can be answered with."""
+        """Return the possible answers to a question."""
         match answer:
             case ChoiceAnswer(choices):
                 return tuple(Option(key, label) for key, label in choices.items())
@@ -336,9 +336,9 @@ class Judge:
                 assert_never(answer)
 
     def offered(self, act: Ask) -> Offered | None:
-        """Return what a question is answered with at one key: what was taken back, own pace, what is known, else the default.
+        """Return the answer offered at one key: the one undone here, your own pace, what is known, else the default.
 
-        A reading measured since, or known from elsewhere still, comes before the one that was taken back here.
+        A reading taken since, or still known from elsewhere, comes before the one that was undone here.
         """
         usual, back = self._offered_anew(act), self.run.taken_back.get(self.run.place)
         if back is None:
@@ -350,7 +350,7 @@ class Judge:
         return Offered(back.held.text, back.at, not is_fresh(self.project, act.fact.name, back.at, self.now), back)
 
     def _offered_anew(self, act: Ask) -> Offered | None:
-        """Return what a question is answered with at one key that was not answered here before."""
+        """Return the answer offered at one key to a question that was not answered here before."""
         mark = self.run.marks.get(self.run.place)
         if mark is not None and mark.word == "again":
             return None
@@ -369,12 +369,12 @@ class Judge:
         return Offered(default) if default is not None else None
 
     def known(self, fact: Fact) -> Known | None:
-        """Return what is known of a fact; of the air what the clocks go by."""
+        """Return what is known of a fact; for the air, the reading that the clocks use."""
         what = self.remembered(fact)
         return self.project.known(what.name, what.of)
 
     def remembered(self, fact: Fact) -> Remembered:
-        """Return under what the answer to a question is known beyond the run."""
+        """Return how the answer to a question is remembered beyond the run."""
         match fact.of.text:
             case "shop":
                 return Remembered(fact.name, "shop")
@@ -384,7 +384,7 @@ class Judge:
                 return Remembered(fact.name, f"material:{self.values.exact(fact.of.lone_reference or '')}")
 
     def last_answer(self, into: str) -> Quantity | None:
-        """Return what was answered last to the question of that name: in this run, else in another of the same recipe."""
+        """Return the last answer to the question of that name: in this run, else in another run of the same recipe."""
         if into in self.run.values:
             return self.run.values[into].quantity
         for key in reversed(self.project.runs):
@@ -394,7 +394,7 @@ class Judge:
         return None
 
     def may_wait(self, step: Step) -> bool:
-        """Return whether a step may be left for later: nothing hangs on when it is done, and no pot of the run is going off."""
+        """Return whether a step may be left for later: nothing depends on when it is done, and no pot of the run is going off."""
         match step.act:
             case Do():
                 return step.ends is None and step.can_wait and not self._presses(step)
@@ -404,7 +404,7 @@ class Judge:
                 assert_never(step.act)
 
     def _presses(self, step: Step) -> bool:
-        """Return whether something hangs on it that a step is done in its turn."""
+        """Return whether a step has to be done in its turn."""
         run, section = self.run, self.run.section
         if section is None or run.recipe.repeated(run.place.section) is not None or run.goes_back_to is not None:
             return True
@@ -414,20 +414,20 @@ class Judge:
         return timed or guarded or any(clock.closes and clock.ended_at is None for clock in running)
 
     def overdue(self, step: Step) -> Clock | None:
-        """Return the clock that a step ends where it is over its time already."""
+        """Return the clock that a step ends, if it has already run out."""
         clock = self.clock(step.ends)
         if clock is None or clock.ended_at is not None or not clock.has_closed(self.now):
             return None
         return clock
 
     def clock(self, name: str | None) -> Clock | None:
-        """Return the clock that the run started last under a name of its recipe."""
+        """Return the last clock that the run started under a name from its recipe."""
         return self.project.clocks.get(self.run.clocks.get(name or "", ""))
 
     def due(self, act: Start, length: Quantity) -> tuple[datetime, str]:
-        """Return when a clock started now is due, as the clock itself will say, and why it is not the time of the data sheet.
+        """Return when a clock started now is due, as the clock itself will say, and why that is not the data-sheet time.
 
-        The reason is '' where it is that time.
+        The reason is '' if it is the data-sheet time.
         """
         needed = timedelta(minutes=length.value_in("min"))
         sheet = self.values.quantity(act.ages_at, "°C")
@@ -441,7 +441,7 @@ class Judge:
         return due, phrase(words, times.duration(needed), next(at), times.duration(due - self.now), next(at))
 
     def crowd(self, step: Step, act: Start, length: Quantity) -> str:
-        """Return whether the clock about to start makes more alarms than one person can serve, '' where it does not."""
+        """Return a warning if the clock about to start makes too many alarms for one person at once, else ''."""
         ends = {self.run.clocks.get(name) for name in (act.clock, step.ends) if name is not None}
         running = [clock for clock in self.project.clocks.not_over if clock.key not in ends]
         to_act = self.values.quantity(act.time_to_act, "min")
@@ -481,7 +481,7 @@ class Judge:
                 assert_never(act.by)
 
     def _is_turn_more(self) -> bool:
-        """Return whether the turn in hand is one more than planned."""
+        """Return whether this turn is beyond those planned."""
         found = self.run.recipe.repeated(self.run.place.section)
         return found is not None and self.run.place.turn > self.run.planned(found[1])
 
@@ -509,7 +509,7 @@ class Judge:
         return Judgement(low_ok and high_ok, judged, reasons=reasons)
 
     def _named(self, reference: str) -> str:
-        """Return what a figure or an answer is called: the figure of its material, the headline of its question, or its words."""
+        """Return the name of a figure or answer: the figure of its material, the headline of its question, or its own text."""
         name, _, figure = reference.partition(".")
         asked = (step.headline for step in self.run.recipe.steps if isinstance(step.act, Ask) and step.act.into == name)
         of = self.values.shown(name) or next(asked, "")
@@ -517,9 +517,9 @@ class Judge:
         return f"{of}: {words}" if figure and of else of or words
 
     def limits_of(self, act: Gate, unit: str) -> str:
-        """Return the limits of a hold point in words, '' where it is judged otherwise or they are not known.
+        """Return the limits of a hold point in words, '' if it is judged in another way or they are not known.
 
-        They are in `unit`, that of what it judges, where they name none.
+        Limits without a unit are in `unit`, that of the value judged.
         """
         if not isinstance(act.by, Between):
             return ""
@@ -548,7 +548,7 @@ class Judge:
         return Judgement(False, verdict, reasons=act.reasons)
 
     def _lacking(self, act: WorkOut, problem: FieldProblem) -> str:
-        """Return a problem of a calculator in the words of who has to mend it: what the shelf or an answer did not give."""
+        """Return a calculator's problem in terms of what to fix: the figure that the shelf or an answer did not give."""
         given, title = act.given.get(problem.field), calc.find(act.calculator).field(problem.field).title
         for reference in given.references if given is not None else ():
             if self.values.exact(reference) is not None:
@@ -575,5 +575,5 @@ class Judge:
         return found
 
     def _shelf_answers(self) -> set[str]:
-        """Return the names of the answers that are materials of the shelf."""
+        """Return the names of the answers that are materials on the shelf."""
         return {act.into for act in self.run.recipe.acts if isinstance(act, Ask) and isinstance(act.answer, ShelfAnswer)}

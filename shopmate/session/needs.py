@@ -1,4 +1,4 @@
-"""What a run needs: materials with their amounts, time with hands on and time to wait, worked out from its values."""
+"""What a run needs, worked out from its values: materials with amounts, hands-on time and waiting time."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from shopmate.units import Quantity, dimension, parse, unit_behind
 
 
 def shown(used: Used, values: Values) -> str:
-    """Return a material with its amount in words, in the project's units; a bare number as so many of it."""
+    """Return a material with its amount in words, in the project's units; a number without a unit is a count."""
     if used.amount is None:
         return phrase("{material}: amount not known yet", used.title)
     if used.amount.unit == "":
@@ -34,7 +34,7 @@ def shown(used: Used, values: Values) -> str:
 
 
 def needs(values: Values) -> list[Used]:
-    """Return what a run consumes by its values; amounts of one material are added up where they measure the same."""
+    """Return what a run uses by its values; amounts of one material are added up if they are the same kind of quantity."""
     found: list[Used] = []
     for use in values.run.recipe.uses:
         is_chosen = all(values.run.value(name) is not None for name in use.material.references)
@@ -50,7 +50,7 @@ def needs(values: Values) -> list[Used]:
 
 
 def _used(use: Use, values: Values) -> Used:
-    """Return one material with its amount, its waste included."""
+    """Return one material with its amount, waste included."""
     held = values.run.value(use.material.lone_reference or "")
     title = values.fill(use.material)
     return Used(held.text if held is not None else title, title, _amount(use, values))
@@ -65,7 +65,7 @@ def _amount(use: Use, values: Values) -> Quantity | None:
 
 
 def _quantity(template: Template, values: Values) -> Quantity | None:
-    """Return what a text stands for: a quantity, or a count of a calculator's as a bare number."""
+    """Return the quantity a text stands for, or a calculator's count as a number without a unit."""
     name = template.lone_reference
     if name is None:
         return parse(template.text, unit_behind(template.text))
@@ -83,7 +83,7 @@ def _alike(one: Used, other: Used) -> bool:
 
 
 def _sum(one: Used, other: Used) -> Used:
-    """Return both together; where one of them is not known the sum is not."""
+    """Return the sum of both; if one is not known, neither is the sum."""
     if one.amount is None or other.amount is None:
         return replace(one, amount=None)
     unit = one.amount.unit
@@ -92,24 +92,24 @@ def _sum(one: Used, other: Used) -> Used:
 
 @dataclass(slots=True)
 class Span:
-    """The time that work takes, as far as it is known."""
+    """How long work takes, as far as known."""
 
     hands_on: timedelta = field(default_factory=timedelta)
     waiting: timedelta = field(default_factory=timedelta)
     """Time in which nothing can be done but wait for a clock."""
     cured: timedelta | None = None
-    """When the last clock is over, from now; None where none runs on after the end."""
+    """How long from now until the last clock runs out; None if none runs beyond the end."""
     is_whole: bool = True
-    """Whether every section says how long it takes and every clock's time is known: else it takes longer."""
+    """Whether every section says how long it takes and the time of every clock is known; if not, the work takes longer."""
 
     @property
     def whole(self) -> timedelta:
-        """All of it."""
+        """Hands-on and waiting time together."""
         return self.hands_on + self.waiting
 
 
 def shown_span(span: Span) -> str:
-    """Return the time of work in words, '' where nothing of it is known."""
+    """Return the time in words, '' if nothing is known."""
     if not span.whole:
         return ""
     hands_on, waiting = times.duration(span.hands_on), times.duration(span.waiting)
@@ -121,7 +121,7 @@ def shown_span(span: Span) -> str:
 
 
 def time_ahead(values: Values, clocks: Mapping[str, Clock], now: datetime) -> Span:
-    """Return what a run still takes from its place on, each section as long as its recipe says, divided among its steps."""
+    """Return how long a run still takes; the time the recipe gives for each section is divided among its steps."""
     run, span = values.run, Span()
     recipe = run.recipe
     due = {
@@ -144,7 +144,7 @@ def time_ahead(values: Values, clocks: Mapping[str, Clock], now: datetime) -> Sp
 
 
 def _is_counted(run: Run, place: Place) -> bool:
-    """Return whether it is known how many times the section of a place is done."""
+    """Return whether it is known how many times the section at a place is repeated."""
     found = run.recipe.repeated(place.section)
     return found is None or all(run.value(name) is not None for name in found[1].times.references)
 
@@ -167,7 +167,7 @@ def _pass(step: Step, span: Span, due: dict[str, timedelta], values: Values) -> 
 
 
 def _ahead(run: Run) -> Iterator[Place]:
-    """Yield the place of a run and the first of every section turn after it."""
+    """Yield the place of a run and the first place of every section turn after it."""
     place, recipe = run.place, run.recipe
     while place.section < len(recipe.sections):
         yield place
@@ -182,7 +182,7 @@ def _ahead(run: Run) -> Iterator[Place]:
 
 
 def _applies(step: Step, run: Run, now: datetime) -> bool:
-    """Return whether a step will apply: one that hangs on a clock where it is in time, since that is what is planned for."""
+    """Return whether a step will apply; if that depends on a clock, the plan assumes the clock is met in time."""
     if not step.when:
         return True
     by_clock = {when.stands for when in step.when if isinstance(when, WhenClock)}

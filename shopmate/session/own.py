@@ -1,4 +1,4 @@
-"""Recipes of the user's own: a start to write one from, and a finished run written out as one."""
+"""Your own recipes: a template to start from, and a finished run written out as a recipe."""
 
 from __future__ import annotations
 
@@ -13,20 +13,20 @@ from shopmate.recipe import Node
 from shopmate.session.files import recipe_paths
 
 _MEASURED = ("logs", "pace_of", "adds_to", "reading")
-"""Keys of a question whose answer is measured or weighed anew each time: nobody is offered the figure of another day."""
+"""Keys of a question whose answer is measured or weighed every time, so a figure from another day is never offered."""
 
 
 def start_text(name: str, now: datetime) -> str:
-    """Return the text of a short whole recipe of that name, with remarks on what its parts are."""
+    """Return the text of a short, complete recipe of that name, with comments that explain its parts."""
     text = recipes.read_file(paths.start_recipe())
     return _modeline() + text.replace("recipe: NAME", f"recipe: {name}").replace('date: "DATE"', f'date: "{_day(now)}"')
 
 
 def run_text(run: Run, name: str, now: datetime) -> str:
-    """Return a finished run as the text of a recipe of that name: where that offers an answer, it is the one of the run.
+    """Return a finished run as the text of a recipe of that name; the answers it offers are those of the run.
 
-    Where the recipe is still as it was when the run began, what it shares with others stays shared; else it is written out
-    whole. Raises FileProblems where the recipe kept with the run cannot be read.
+    If the recipe is still as it was when the run began, what it shares with others stays shared; otherwise it is written out
+    in full. Raises FileProblems where the recipe kept with the run cannot be read.
     """
     text = run.recipe.text
     root = _source(run) or recipes.compose(text, "the recipe kept with the run", kept=True)
@@ -35,7 +35,7 @@ def run_text(run: Run, name: str, now: datetime) -> str:
 
 
 def _modeline() -> str:
-    """Return the line by which editors that speak to a YAML language server find the schema."""
+    """Return the line that tells editors with a YAML language server where the schema is."""
     return f"# yaml-language-server: $schema={paths.schema('recipe').as_uri()}\n"
 
 
@@ -44,7 +44,7 @@ def _day(now: datetime) -> str:
 
 
 def _source(run: Run) -> Node | None:
-    """Return the root of the file that the run's recipe was read from, None where that says something else by now."""
+    """Return the root of the file that the run's recipe was read from, None if the file has changed since."""
     path = recipe_paths().get(run.recipe_name)
     if path is None:
         return None
@@ -56,7 +56,7 @@ def _source(run: Run) -> Node | None:
 
 
 def _remarks(run: Run) -> Iterator[str]:
-    """Yield what the run adds to its recipe, as remarks at the top of the file."""
+    """Yield what the run adds to its recipe, as comments for the top of the file."""
     yield _remark(f"Written out from the run on {run.part}, begun {_day(run.begun_at)}.")
     yield _remark("An answer that the recipe offers is the one of that run; what was measured or weighed is asked anew.")
     for place, reason in sorted(run.overrides.items()):
@@ -68,7 +68,7 @@ def _remark(words: str) -> str:
 
 
 def _changed(root: Node, run: Run, own: Mapping[str, str]) -> Node:
-    """Return a recipe with texts of its own at its top, and the answers of a run as its defaults."""
+    """Return a recipe with its own texts at the top, and with the answers of a run as defaults."""
     entries = {
         key: (at, value._replace(text=own[key]) if key in own else _answered(value, run))
         for key, (at, value) in (root.entries or {}).items()

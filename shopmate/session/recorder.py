@@ -1,4 +1,4 @@
-"""A project file that is open: what is recorded in it, and the project as it shows then."""
+"""An open project file: recording events in it, and the project that results."""
 
 from __future__ import annotations
 
@@ -30,25 +30,25 @@ from shopmate.session.values import Results
 from shopmate.units import Quantity
 
 TAKEN_ASIDE = (AlarmRaised, AlarmBack, Acknowledged, PutOff, WallClockSet)
-"""What happens to alarms, and to the clock they go by: where it cannot be written it holds for now all the same."""
+"""What happens to alarms and to the computer's clock: even if it cannot be written, it counts for now."""
 
 _OF_CLOCKS: Mapping[type[Happened], str] = {
     ClockEnded: "{clock} ended",
     Acknowledged: "{clock} seen",
     PutOff: "{clock} snoozed",
 }
-"""What was done about a clock, in words, before it is taken back."""
+"""What was done about a clock, in words, for undoing it."""
 
 _AGAIN = timedelta(seconds=5)
-"""How often it is tried to write to a file again."""
+"""How often to try again to write to a file."""
 
 
 class NotNow(ShopmateError):
-    """What was asked for cannot be done at this place; the text says why and what can."""
+    """What you asked for can't be done at this place; the text says why, and what can."""
 
 
 class Recorder:
-    """The log of a project and what it folds to. Every method that changes it records the change before it returns."""
+    """The log of a project and the project built from it. Every method that changes it records the change before it returns."""
 
     def __init__(
         self,
@@ -60,27 +60,27 @@ class Recorder:
         trouble: str = "",
         shelf_trouble: str = "",
     ) -> None:
-        """Work on an open log with the materials of a shelf, or with `read_only` show it while another program works on it.
+        """Work on an open log with the materials of a shelf, or with `read_only` only show it while another program works on it.
 
-        `lock` is that of the project: held by us, or taken as soon as the other program lets it go. `trouble` is why the
-        file cannot be written, `shelf_trouble` why the user's shelf cannot be read.
+        `lock` is the lock of the project: held by this program, or taken as soon as the other one releases it. `trouble` says
+        why the file cannot be written, `shelf_trouble` why your own shelf cannot be read.
         """
         self.log = log
         self.shelf = materials
         self.other_works = read_only
-        """Whether another program works on the project: it records, and its alarms sound."""
+        """Whether another program works on the project; then that one records and sounds the alarms."""
         self.other_stands_still = False
-        """Whether that program has shown no sign of life for a while: then the alarms sound here."""
+        """Whether that program has shown no sign of life for a while; then the alarms sound here."""
         self.trouble = trouble
-        """Why the file cannot be written for now; '' where it can."""
+        """Why the file cannot be written for now; '' if it can."""
         self.shelf_trouble = shelf_trouble
         self._lock = lock
         self._tried_at: datetime | None = None
-        """When it was tried last to write to the file again."""
+        """When writing to the file was last tried again."""
         self._aside: list[tuple[Happened, datetime]] = []
-        """What happened to alarms while it could not be written, beside the project as it is on disk."""
+        """What happened to alarms while the file could not be written; it is not in the project on disk."""
         self._copied: Path | None = None
-        """Where all that was recorded was saved when the file was found removed or replaced."""
+        """Where the whole log was saved when the file was found removed or replaced."""
         try:
             self._history = History(log)
             self._typing = {} if read_only else log.typing()
@@ -89,13 +89,13 @@ class Recorder:
             raise
         self._results: Results = {}
         self._usual: tuple[str, object, Mapping[str, Held]] | None = None
-        """Key of a run, by what its values were worked out with the usual answers, and these; None while that is not done."""
+        """Key of a run, what its values were worked out from, and its values with the usual answers; None until that is done."""
         self.project = self._history.project
         self.damage = ""
-        """What is damaged in the file, or not understood, and what helps; '' where nothing is."""
+        """What is damaged or unreadable in the file, and what helps; '' if nothing is."""
         self._look_for_damage()
         self.left_at: datetime | None = None
-        """When the last thing was done before the project was opened; None for one just made."""
+        """When the last thing was done before the project was opened; None for a new project."""
 
     def close(self) -> None:
         """Close the project file and let another program write to it."""
@@ -105,13 +105,13 @@ class Recorder:
             self._lock.release()
 
     def keep_checkpoint(self, *, only_if_due: bool = False) -> None:
-        """Keep what the events fold to, for a start that need not read them all; where there is no room it is left."""
+        """Save the project built from the events, so that the next start need not read them all; skip it if the disk is full."""
         if not self.read_only:
             with suppress(LogError):
                 self._history.keep(only_if_due=only_if_due)
 
     def prove(self) -> None:
-        """Prove some of the events that were not read at the start; where one is damaged nothing more is recorded."""
+        """Check some of the events that were not read at the start; if one is damaged, nothing more is recorded."""
         if not self.read_only:
             try:
                 self._history.prove()
@@ -131,12 +131,12 @@ class Recorder:
 
     @property
     def rings(self) -> bool:
-        """Whether alarms sound here: also where nothing can be recorded, unless another program that lives sounds them."""
+        """Whether alarms sound here: even if nothing can be recorded, unless another running program sounds them."""
         return not self.other_works or self.other_stands_still
 
     @property
     def why_read_only(self) -> str:
-        """Why nothing is recorded, and what helps; '' where it is."""
+        """Why nothing is recorded, and what helps; '' if recording works."""
         if self.other_works:
             if self.other_stands_still:
                 words = "READ ONLY: the other window has frozen, so alarms sound here; nothing is recorded. Close that window"
@@ -146,9 +146,9 @@ class Recorder:
         return phrase("READ ONLY: {why}", why) if why else ""
 
     def follow(self, now: datetime) -> None:
-        """Where nothing is recorded: take in what another program recorded, and see whether it can be recorded again.
+        """If nothing is recorded here, read what another program recorded, and see whether recording works again.
 
-        It takes no place where something is damaged or cannot be read, and follows no further where it is the file.
+        If something is damaged or cannot be read, this program does not take over; if that is the file itself, it stops reading.
         """
         if self.damage:
             return
@@ -173,7 +173,7 @@ class Recorder:
                 raise
 
     def _take_in(self) -> None:
-        """Take in what is in the file and not in the project."""
+        """Read what is in the file but not yet in the project."""
         recorded = self._history.unread()
         if recorded:
             self._drop_aside()
@@ -182,7 +182,7 @@ class Recorder:
         self._look_for_damage()
 
     def _open_to_write(self) -> None:
-        """Open the file to write to it, and record what was taken aside; where that fails, say why and stay as it is."""
+        """Open the file for writing and record what was set aside; if that fails, say why and change nothing."""
         if self.log.read_only:
             try:
                 reader, self.log = self.log, Log(self.log.path)
@@ -206,7 +206,7 @@ class Recorder:
             self._record(what, at)
 
     def _try_again(self, now: datetime) -> None:
-        """See, no oftener than every few seconds, whether the file can be written again."""
+        """See, no more often than every few seconds, whether the file can be written again."""
         if self._tried_at is not None and timedelta() <= now - self._tried_at < _AGAIN:
             return
         self._tried_at = now
@@ -218,25 +218,25 @@ class Recorder:
         self._open_to_write()
 
     def _drop_aside(self) -> list[tuple[Happened, datetime]]:
-        """Show the project as it is on disk; return what was taken aside."""
+        """Show the project as it is on disk; return what was set aside."""
         aside, self._aside = self._aside, []
         if aside:
             self.project = self._history.project
         return aside
 
     def _take_aside(self, what: Happened, now: datetime) -> None:
-        """Let the project continue by what happened to an alarm and cannot be written."""
+        """Apply to the project what happened to an alarm and cannot be written."""
         self._aside.append((what, now))
         self.project = advance(self.project, Recorded(self._history.last + len(self._aside), now, what))
 
     def _look_for_damage(self) -> None:
-        """Record no more where something is damaged or cannot be read, and let it be mended by another program."""
+        """Stop recording if something is damaged or cannot be read, so that another program can repair it."""
         self.damage = trouble(self.log.path, self.log.damages, self.project.left_out)
         if self.damage and self._lock is not None:
             self._lock.release()
 
     def show_life(self, now: datetime) -> None:
-        """Show another window that this one, which works on the project, does not stand still."""
+        """Show other windows that this one, which works on the project, is still running."""
         if self._lock is not None:
             self._lock.show_life(now)
 
@@ -244,15 +244,15 @@ class Recorder:
 
     @property
     def run(self) -> Run:
-        """The run on the bench; NotNow when there is none."""
+        """The run on the bench; NotNow if there is none."""
         if self.project.run is None:
             raise NotNow(phrase("no recipe is on the bench; choose a part and a recipe first"))
         return self.project.run
 
     def _record(self, what: Happened, now: datetime) -> None:
-        """Write an event to disk; only then does the project show it. NotNow where it is READ ONLY.
+        """Write an event to disk; only then does the project show it. NotNow if the project is READ ONLY.
 
-        What happens to alarms is taken aside where this program sounds them and cannot write: they are silenced all the same.
+        If this program sounds the alarms but cannot write, what happens to them is set aside, so that they can be silenced.
         """
         if self.read_only and self.rings and isinstance(what, TAKEN_ASIDE):
             self._take_aside(what, now)
@@ -273,7 +273,7 @@ class Recorder:
         self._take(events.read(event))
 
     def _must_record(self, now: datetime) -> None:
-        """Raise NotNow where nothing is recorded, once it was tried whether the file can be written by now."""
+        """Try whether the file can be written by now; raise NotNow if nothing can be recorded."""
         if self.trouble:
             self._tried_at = None
             self._try_again(now)
@@ -281,7 +281,7 @@ class Recorder:
             raise NotNow(self.why_read_only)
 
     def look_at_file(self, now: datetime) -> None:
-        """See whether the file is still at its place; where it is not, nothing is recorded and what there was is saved."""
+        """See whether the file is still in its place; if not, stop recording and save what there was."""
         if self.read_only:
             return
         try:
@@ -290,7 +290,7 @@ class Recorder:
             self.trouble, self._tried_at = str(error), now
 
     def _check_place(self, now: datetime) -> None:
-        """Raise LogError where the file is no longer the one of its name: nothing is written to what nobody would find."""
+        """Raise LogError if the file at that path is no longer this one, so that nothing goes to a file nobody would find."""
         if self._lock is None or not self._lock.is_lost:
             return
         if self._copied is None:
@@ -299,7 +299,7 @@ class Recorder:
         raise LogError(phrase(words, self.log.path, self._copied))
 
     def _take(self, event: Recorded) -> None:
-        """Let the project continue by an event that is on disk."""
+        """Apply to the project an event that is on disk."""
         self._history.take(event)
         self.project = self._history.project
 
@@ -313,13 +313,13 @@ class Recorder:
         return advance(self.project, Recorded(self._next_number, now, what))
 
     def take_back(self, now: datetime) -> str:
-        """Take back the last thing done, answered, acknowledged or ended; returns what it was. NotNow when there is nothing."""
+        """Undo the last thing done, answered, acknowledged or ended, and return what it was. NotNow if there is nothing."""
         event, also = self._last_done(now)
         self._record(TakenBack(event=event.id, also=also or None), now)
         return event.what.title
 
     def last_done(self, now: datetime) -> str:
-        """Return what would be taken back, with what was answered; raises as `take_back` does."""
+        """Return what would be undone, with the answer given; raises as `take_back` does."""
         what = self._last_done(now)[0].what
         if (words := _OF_CLOCKS.get(type(what))) is not None:
             return phrase(words, what.title)
@@ -329,9 +329,9 @@ class Recorder:
         return f"{said.headline}: {said.shown}" if said.headline and said.shown else what.title
 
     def _last_done(self, now: datetime) -> tuple[Recorded, tuple[int, ...]]:
-        """Return the event to be taken back, and the numbers of those that followed from it by themselves.
+        """Return the event to undo, and the numbers of the events that followed from it by themselves.
 
-        None is from before the run on the bench; a clock of the user's own is ended among the clocks, not taken back.
+        Nothing from before the run on the bench is undone. Your own clock is ended in the list of clocks, not undone.
         """
         self._must_record(now)
         run = self.project.run
@@ -355,7 +355,7 @@ class Recorder:
 
     @property
     def step_place(self) -> str:
-        """The name of the place at which the run on the bench stands: another run, step or turn has another."""
+        """Name of the place of the run on the bench, different for every run, step and turn."""
         return self.place_name(self.run.place)
 
     def place_name(self, place: Place) -> str:
@@ -363,20 +363,20 @@ class Recorder:
         return f"step:{self.run.key} {place}"
 
     def _left_with(self, what: Happened) -> str | None:
-        """Return the name of the place that an event leaves; None where it leaves none."""
+        """Return the name of the place that an event leaves; None if it leaves none."""
         if not what.leaves_step or self.project.run is None:
             return None
         place = what.place if isinstance(what, AtPlace) and what.run == self.run.key else self.run.place
         return self.place_name(place)
 
     def typing(self, place: str) -> tuple[str, str]:
-        """Return the text and the unit half typed at a place, as they were typed; both '' where nothing is."""
+        """Return the text and the unit half typed at a place, as they were typed; both '' if there is nothing."""
         return self._typing.get(place, ("", ""))
 
     def keep_typing(self, place: str, text: str, unit: str) -> None:
-        """Keep on disk what is half typed at a place, in place of what was; with neither text nor unit forget it.
+        """Keep on disk what is half typed at a place, replacing what was there; without text and unit, forget it.
 
-        It is no event and answers nothing: it goes with the step it is typed at. A window that only reads keeps none.
+        It is not an event and answers nothing; it is forgotten with the step it is typed at. A READ ONLY window keeps nothing.
         """
         may_be_kept = not self.read_only or (self.trouble and not self.log.read_only)
         if not may_be_kept or (text, unit) == self.typing(place):

@@ -1,4 +1,4 @@
-"""A project that is open: its file, its parts and runs, its settings, and what is kept of calculators and the shelf."""
+"""An open project: its file, parts, runs and settings, and what it keeps of calculators and the shelf."""
 
 from __future__ import annotations
 
@@ -34,20 +34,20 @@ from shopmate.steady import Steady
 from shopmate.units import System
 
 PARTS = ("Panel", "Seam", "Bar", "Hatch")
-"""Kinds of parts offered by name, so that one can be named without letters."""
+"""Kinds of parts offered as names, so that a part can be named without typing letters."""
 
 WHERE = ("Lift roof", "Roof", "Floor", "Left wall", "Right wall", "Front wall", "Rear wall", "Door", "Window")
-"""Where a part can be, for a name put together from words."""
+"""Where a part can be, for a name put together from these words."""
 
 READING_HOLDS = Measure("h", low=0.25, high=72, soft_high=24)
-"""How long a reading of the shop temperature may be taken for the present one: a setting of the project."""
+"""How long a reading of the shop temperature stays fresh: a setting of the project."""
 
 
 class Session(Bench):
-    """A project that is open. Every method that changes it records the change before it returns."""
+    """An open project. Every method that changes it records the change before it returns."""
 
     backed_up_at: datetime | None = None
-    """When a backup was last seen to; None before the first look at the time."""
+    """When backups were last dealt with; None before the first look at the time."""
 
     @classmethod
     def create(
@@ -59,7 +59,7 @@ class Session(Bench):
         system: System = "metric",
         steady: Steady | None = None,
     ) -> Session:
-        """Make a project file and open it."""
+        """Create a project file and open it."""
         log, lock = Log(path, create=True), Lock(path)
         lock.take()
         session = cls(log, materials, lock)
@@ -78,8 +78,8 @@ class Session(Bench):
     ) -> Session:
         """Open a project file to work on it, or only to show it and sound its alarms.
 
-        That is so while another program works on it, where it is damaged or cannot be written, and with `shelf_trouble`,
-        where the user's shelf cannot be read.
+        It is only shown while another program works on it, if it is damaged or cannot be written, and with `shelf_trouble`,
+        if your own shelf cannot be read.
         """
         lock = Lock(path) if path.is_file() else None
         other_works = lock is not None and not lock.take()
@@ -105,7 +105,7 @@ class Session(Bench):
         return session
 
     def back_up(self, now: datetime) -> None:
-        """Copy the project to its backups where something was recorded since the newest; LogError when it cannot."""
+        """Back up the project if anything was recorded since the newest backup; LogError if that fails."""
         self.backed_up_at = now
         self.look_at_file(now)  # which saves the project itself where that was removed since the last look
         self.keep_checkpoint()
@@ -113,9 +113,9 @@ class Session(Bench):
             back_up(self.log, now)
 
     def keep_safe(self, now: datetime) -> None:
-        """Prove some of the events and keep a checkpoint where one is due; copy the project to its backups once an hour.
+        """Check some of the events, keep a checkpoint if one is due, and back up the project once an hour.
 
-        LogError when it cannot be copied, and then it is tried an hour later again.
+        LogError if the backup fails; it is tried again an hour later.
         """
         self.prove()
         self.keep_checkpoint(only_if_due=True)
@@ -125,11 +125,11 @@ class Session(Bench):
             self.back_up(now)
 
     def read_recipe_of(self, run_key: str | None) -> None:
-        """Read the recipe of a run that is to be shown; raises FileProblems where its text cannot be read any more."""
+        """Read the recipe of a run to show; raises FileProblems if its text can no longer be read."""
         _ = self.project.runs[run_key].recipe if run_key is not None else None
 
     def name(self, name: str, system: System, now: datetime, steady: Steady | None = None) -> None:
-        """Name the project and choose the units it shows."""
+        """Name the project and choose the units it is shown in."""
         self._record(Named(name.strip(), system, steady), now)
 
     def set(self, name: Setting, value: str, now: datetime) -> None:
@@ -139,7 +139,7 @@ class Session(Bench):
     # Parts and runs
 
     def add_part(self, name: str, now: datetime) -> str:
-        """Add a part and return its name; UsageError when it is empty or taken."""
+        """Add a part and return its name; UsageError if the name is empty or taken."""
         name = " ".join(name.split())[:40]
         if not name:
             raise UsageError(phrase("the part has no name; type one"))
@@ -156,7 +156,7 @@ class Session(Bench):
         return f"{kind} {number}"
 
     def begin(self, part: str, recipe: Recipe, now: datetime, plan: str | None = None) -> None:
-        """Begin a recipe on a part and put it on the bench; with the key of a plan its answers are offered."""
+        """Begin a recipe on a part and put it on the bench; with the key of a planned run, its answers are offered."""
         if part not in self.project.parts:
             raise UsageError(phrase("there is no part '{part}'; add it first", part))
         draft = Run("", part, recipe, now, Place(0, 1, -1))
@@ -167,12 +167,12 @@ class Session(Bench):
         self.foresee(now)
 
     def before(self, part: str, recipe: Recipe, answers: Mapping[str, str], now: datetime) -> tuple[str, ...]:
-        """Return what is told before a recipe is begun on a part, by answers given ahead."""
+        """Return what to tell before a recipe is begun on a part, with answers given in advance."""
         draft = worked_through(self.project, part, recipe, answers, self.shelf, now, self._results)
         return tuple(told_before(draft, self.project, part))
 
     def plan(self, part: str, recipe: Recipe, answers: Mapping[str, str], now: datetime) -> str:
-        """Keep a recipe on a part, with answers given ahead, as a run to be begun later; return what was planned."""
+        """Plan a recipe on a part, with answers given in advance, as a run to begin later; return what was planned."""
         if part not in self.project.parts:
             raise UsageError(phrase("there is no part '{part}'; add it first", part))
         self._record(RunPlanned(part, recipe.name, recipe.title, dict(answers)), now)
@@ -193,23 +193,23 @@ class Session(Bench):
 
     @property
     def under_way(self) -> list[Run]:
-        """The runs that are not over, the one worked on last first."""
+        """Runs that are not finished, the one worked on last first."""
         runs = (run for run in self.project.runs.not_over if run.finished_at is None)
         return sorted(runs, key=lambda run: run.last_at, reverse=True)
 
     def told_apart(self, now: datetime) -> Mapping[str, str]:
-        """Return by its key what tells each run under way from others of its recipe on its part, where there are such."""
+        """Return, by run key, what tells a run under way from others of its recipe on its part, if there are any."""
         return told_apart(self.under_way, self.project.system, now)
 
     # Calculators, the shelf and the sound
 
     def at_hand(self, calculator: str, now: datetime) -> AtHand:
-        """Return what the form of a calculator begins with: what run, shelf and readings know, else what was entered last."""
+        """Return what a calculator's form starts with: what run, shelf and readings know, otherwise what was entered last."""
         judge = self._judge(now) if self.project.run is not None else None
         return at_hand(calculator, self.project, self.shelf, judge, now)
 
     def remember(self, calculator: str, texts: Mapping[str, str], now: datetime, *, used: bool = False) -> None:
-        """Keep what was entered in a calculator's form, to be offered next time; one that was `used` though nothing changed."""
+        """Keep what was entered in a calculator's form, to offer it next time; with `used`, even if nothing changed."""
         changed = dict(texts) != self.project.forms.get(calculator, {})
         if (self.trouble or not self.read_only) and (changed or (used and next(reversed(self.project.forms), "") != calculator)):
             self._record(FormFilled(calculator=calculator, texts=dict(texts)), now)
@@ -221,9 +221,10 @@ class Session(Bench):
         return result
 
     def save_material(self, material: Material, now: datetime, *, sure: bool = False) -> None:
-        """Save a material on the user's shelf and record each figure that changed: the log tells what a part was built with.
+        """Save a material on your own shelf and record each figure that changed: the log shows what a part was built with.
 
-        Raises as `recipe.save_material` does; then nothing is recorded. It is not taken back: the shelf is not the project's.
+        Raises as `recipe.save_material` does, and then nothing is recorded. It can't be undone, because the shelf does not belong
+        to the project.
         """
         was = shelf().get(material.name)
         recipes.save_material(paths.shelf(), material, sure=sure)
@@ -241,9 +242,9 @@ class Session(Bench):
 
 
 def _opened(path: Path, *, read_only: bool) -> tuple[Log, str]:
-    """Open a project file, and one that cannot be written only to read it, with why; LogError where even that cannot be.
+    """Open a project file, only for reading if it cannot be written, and return it with the reason; LogError if neither works.
 
-    What is damaged in one is said by its log.
+    The log itself says if anything in it is damaged.
     """
     try:
         return Log(path, read_only=read_only), ""
@@ -256,7 +257,7 @@ def _opened(path: Path, *, read_only: bool) -> tuple[Log, str]:
 
 
 def _last_done(events: Iterable[Recorded]) -> tuple[Recorded | None, timedelta]:
-    """Return the last thing that was done, None where nothing was, and by how much the wall clock was set since.
+    """Return the last thing done, None if there is none, and by how much the wall clock has been changed since.
 
     The events come with the last one first.
     """

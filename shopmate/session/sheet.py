@@ -1,4 +1,4 @@
-"""A recipe with all its words and figures worked out, as Markdown to read without a terminal of its own."""
+"""A recipe in full, with all figures worked out, as Markdown to read away from the terminal."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ from shopmate.written import markdown
 _LINE = "______"
 """A line to write on."""
 _BLANK = markdown(_LINE)
-"""The same in Markdown."""
+"""That line in Markdown."""
 
 _MARKS = (
     "Mark each box: `/` begun, `x` done, `o` for later (all of them done before the end), `-` not applicable, with the reason."
@@ -47,15 +47,15 @@ def sheet(
     now: datetime,
     system: System = "metric",
 ) -> str:
-    """Return a recipe with its figures and how they come about, from the answers `texts` and, for the rest, its defaults.
+    """Return a recipe with its figures and their working, from the answers `texts` and, for the rest, its defaults.
 
-    Raises InputError with every answer that is unknown or cannot be taken.
+    Raises InputError with every answer that is unknown or not valid.
     """
     return _Sheet(recipe, texts, materials, now, system).text()
 
 
 class _Sheet(Draft):
-    """A draft that is written down as it is worked through."""
+    """A draft of the recipe, written out while it is worked through."""
 
     def __init__(
         self,
@@ -94,7 +94,7 @@ class _Sheet(Draft):
         return "\n".join(lines)
 
     def head(self, answers: Sequence[str]) -> Iterator[str]:
-        """Yield what stands before the sections: what it is, what it needs, and the answers it is worked out for."""
+        """Yield what comes before the sections: what the recipe is, what it needs, and the answers it is worked out for."""
         recipe = self.recipe
         yield from (f"# {markdown(recipe.title)}", "", markdown(self.values.said(recipe.about)), "")
         yield from (f"Recipe {recipe.name}, version {markdown(recipe.version)}, {markdown(recipe.date)}.", "")
@@ -145,7 +145,7 @@ class _Sheet(Draft):
         return lines + self.act(step.act)
 
     def act(self, act: Act) -> list[str]:
-        """Return what stands under a step by what it does."""
+        """Return the lines under a step, according to what it does."""
         match act:
             case Do():
                 return []

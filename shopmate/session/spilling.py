@@ -1,4 +1,4 @@
-"""The pot in hand, and what it comes to that it was spilled."""
+"""The current pot, and what to record if it is spilled."""
 
 from __future__ import annotations
 
@@ -19,18 +19,18 @@ from shopmate.units import Quantity
 
 @dataclass(frozen=True, slots=True)
 class Pot:
-    """A pot between its resin and its last drop."""
+    """A pot from its resin to its last drop."""
 
     clock: str
-    """Key of the clock of its life."""
+    """Key of its pot-life clock."""
     amount: Quantity
-    """What the scale read last."""
+    """The last reading of the scale."""
     of: str
-    """Name of the sum that it is added to."""
+    """Name of the sum that the pot is added to."""
 
 
 def pot_in_hand(run: Run, project: Project) -> Pot | None:
-    """Return the pot that is weighed, stirred or worked; None before its resin, once it is empty, and where none is used."""
+    """Return the pot being weighed, stirred or worked; None before its resin, once it is empty, and if no pot is used."""
     if run.section is None or run.goes_back_to is not None or run.finished_at is not None:
         return None
     life = run.recipe.pot_life(run.place.section)
@@ -47,7 +47,7 @@ def pot_in_hand(run: Run, project: Project) -> Pot | None:
 
 
 def _turn(run: Run) -> Iterator[tuple[Place, Step]]:
-    """Yield the steps of the turn in hand with their places."""
+    """Yield the steps of this turn with their places."""
     found = run.recipe.repeated(run.place.section)
     for section in found[0] if found is not None else ():
         for index, step in enumerate(run.recipe.sections[section].steps):
@@ -59,7 +59,7 @@ def _is_weighed(ask: Ask) -> bool:
 
 
 def spilled(judge: Judge, number: int, pot: Pot) -> PotSpilled:
-    """Return the event with which the pot in hand is spilled; `number` is that of the event."""
+    """Return the event that the current pot was spilled; `number` is that of the event."""
     run = judge.run
     repeated = run.recipe.repeated(run.place.section)
     assert repeated is not None

@@ -1,4 +1,4 @@
-"""What a run comes to at its end: time, materials, what was late or passed with a reason, what still cures, what comes next."""
+"""Summary at the end of a run: time, materials, what was late or overridden, what still cures, what comes next."""
 
 from __future__ import annotations
 
@@ -19,12 +19,12 @@ from shopmate.session.values import Values
 from shopmate.units import Quantity, total
 
 PAUSE = timedelta(hours=1)
-"""Time between two steps from which on hands were off the work, as at a meal or over night (ours). No threshold: it only
-keeps a pause from counting as work."""
+"""Time between two steps from which the gap counts as a pause, such as a meal or a night (ours). No threshold: it only keeps a
+pause from counting as work."""
 
 
 def hands_on(run: Run, until: datetime) -> timedelta:
-    """Return how long hands were on a run: neither waiting for a clock, nor in a pause."""
+    """Return the hands-on time of a run: neither waiting for a clock nor in a pause."""
     total, last = timedelta(), run.begun_at
     for place, mark in sorted(run.marks.items(), key=lambda item: (item[1].at, item[0])):
         gap = mark.at - last
@@ -40,7 +40,7 @@ def _is_wait(run: Run, place: Place) -> bool:
 
 
 def finished(values: Values, now: datetime) -> RunFinished:
-    """Return the event with which a run is finished now, with what it made and used."""
+    """Return the event that a run is finished now, with what it made and used."""
     run, used = values.run, needs(values)
     weighed = _weighed(run)
     words = [phrase("makes {state}", run.recipe.makes)] if run.recipe.makes else []
@@ -57,14 +57,14 @@ def finished(values: Values, now: datetime) -> RunFinished:
 
 
 def given_up(values: Values) -> RunGivenUp:
-    """Return the event with which a run is ended before its end: what was weighed is used, what was planned is not."""
+    """Return the event that a run is given up: what was weighed counts as used, what was only planned does not."""
     weighed = _weighed(values.run)
     words = "; ".join(_said_weighed(values.run, values))
     return RunGivenUp(run=values.run.key, shown=words or None, weighed=weighed or None)
 
 
 def _weighed(run: Run) -> dict[str, Quantity]:
-    """Return what was weighed over the turns of repeated sections, pots that were spilled included."""
+    """Return what was weighed in all turns of repeated sections, including pots that were spilled."""
     found: dict[str, list[Quantity]] = {name: list(added.values()) for name, added in run.added.items()}
     for name, amount in _spilled(run).items():
         found.setdefault(name, []).append(amount)
@@ -72,7 +72,7 @@ def _weighed(run: Run) -> dict[str, Quantity]:
 
 
 def _spilled(run: Run) -> dict[str, Quantity]:
-    """Return what was spilled, by the name of the sum that does not count it."""
+    """Return what was spilled, by the name of the sum that leaves it out."""
     names = dict.fromkeys(pot.of for pot in run.spilled.values())
     return {name: total([pot.amount for pot in run.spilled.values() if pot.of == name]) for name in names}
 
@@ -85,7 +85,7 @@ def _said_weighed(run: Run, values: Values) -> Iterator[str]:
 
 
 def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
-    """Yield the lines that stand at the end of a run: first what is still to be seen to, where a small screen shows no more."""
+    """Yield the lines at the end of a run; what still has to be done comes first, in case a small screen shows no more."""
     run, until = values.run, values.run.finished_at or now
     for clock in project.running:
         if clock.run == run.key and not closes(clock.kind):
@@ -113,7 +113,7 @@ def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
 
 
 def _listed(text: str, items: Iterator[str], *before: str) -> Iterator[str]:
-    """Yield a list in words, nothing where it is empty."""
+    """Yield a list in words, nothing if it is empty."""
     if names := "; ".join(items):
         yield phrase(text, *before, names)
 
@@ -126,13 +126,13 @@ def _late(run: Run) -> Iterator[str]:
 
 
 def missing(recipe: Recipe, part: str, project: Project) -> list[str]:
-    """Return the states that a part should have before a recipe and has not."""
+    """Return the states that a part should have before a recipe but doesn't have."""
     had = {state.text for state in project.states.get(part, ())}
     return [state for state in recipe.after if state not in had]
 
 
 def coming(part: str, project: Project) -> list[Recipe]:
-    """Return the recipes that need a state before, for which the part has all, and that did not make theirs yet."""
+    """Return the recipes that need states the part now has, and whose own result it does not have yet."""
     had = {state.text for state in project.states.get(part, ())}
     known = (file.recipe for file in recipe_files() if file.recipe is not None)
     return [recipe for recipe in known if recipe.after and recipe.makes not in had and not missing(recipe, part, project)]

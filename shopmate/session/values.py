@@ -1,4 +1,4 @@
-"""What the values of a run make of the texts of its recipe: figures, limits, and what a calculator is given."""
+"""The texts of a recipe with the values of a run filled in: figures, limits, and the inputs of a calculator."""
 
 from __future__ import annotations
 
@@ -11,15 +11,15 @@ from shopmate.result import LEAD, Figure, Presentation, Result
 from shopmate.units import Quantity, Shown, System
 
 GAP = "—"
-"""Stands where a text refers to a value that was not asked, since its step did not apply."""
+"""Shown where a text refers to a value that was never asked for, because its step did not apply."""
 
 Results = dict[tuple[str, tuple[tuple[str, Value], ...]], Result]
-"""Results already worked out, by calculator and what it was given."""
+"""Results already worked out, by calculator and its inputs."""
 
 
 @dataclass(frozen=True, slots=True)
 class Values:
-    """The values of a run as its recipe uses them, shown in `system`."""
+    """The values of a run for the texts of its recipe, shown in `system`."""
 
     run: Run
     system: System
@@ -32,7 +32,7 @@ class Values:
         return units.display(quantity, self.system, places)
 
     def shown(self, name: str) -> str | None:
-        """Return how a value is shown in texts, in the project's system."""
+        """Return a value as texts show it, in the project's system."""
         held = self.run.value(name)
         if held is None:
             return None
@@ -41,15 +41,15 @@ class Values:
         return held.label or held.text
 
     def quantity_said(self, text: str, unit: str) -> str:
-        """Return the text of a quantity, in `unit` if it names none, as the project shows it."""
+        """Return the text of a quantity (in `unit` if it has none) as the project shows it."""
         return str(self.display(units.parse(text, unit)))
 
     def said(self, text: str) -> str:
-        """Return a text of the recipe with its figures read in the project's system."""
+        """Return a text of the recipe with its figures in the project's system."""
         return units.in_system(text, self.system)
 
     def fill(self, template: Template, gap: str = GAP) -> str:
-        """Return a text with its figures and its values as they are shown, `gap` where there is no value."""
+        """Return a text with its figures and values as shown, and `gap` where there is no value."""
         return Template(self.said(template.text)).fill(self.shown, gap)
 
     def figures(self, step: Step) -> tuple[Figure, ...]:
@@ -66,12 +66,12 @@ class Values:
     # Meant
 
     def exact(self, name: str) -> str | None:
-        """Return the text of a value that parses back to it."""
+        """Return a value as text that parses back to exactly that value."""
         held = self.run.value(name)
         return held.text if held is not None else None
 
     def quantity(self, template: Template | None, unit: str) -> Quantity | None:
-        """Return the quantity a template stands for: a value's, or the text's own (in `unit` if it names none)."""
+        """Return the quantity a template stands for: that of a value, or the text itself (in `unit` if it has none)."""
         if template is None:
             return None
         name = template.lone_reference
@@ -81,7 +81,7 @@ class Values:
         return units.parse(template.text, unit)
 
     def default(self, act: Ask) -> str | None:
-        """Return what a recipe offers as an answer; None where it offers nothing, or a figure that is not known."""
+        """Return the answer that a recipe offers; None if it offers none, or one that depends on an unknown figure."""
         name = Template(act.default).lone_reference if act.default is not None else None
         return act.default if name is None else self.exact(name)
 
@@ -115,7 +115,7 @@ class Values:
     # Worked out
 
     def given(self, act: WorkOut) -> dict[str, Value]:
-        """Return what a calculator is given: values as they are, texts filled with them; nothing where one is not known."""
+        """Return the inputs of a calculator: values as they are, texts with values filled in; inputs not known are left out."""
         found: dict[str, Value] = {}
         for name, template in act.given.items():
             reference = template.lone_reference
@@ -135,12 +135,12 @@ class Values:
         return self.results[key]
 
     def presented(self, act: WorkOut, result: Result) -> Presentation:
-        """Return the result of a step's calculator as it is read."""
+        """Return the result of a step's calculator for reading."""
         return Presentation(result, calc.find(act.calculator).outputs, self.system, act.show)
 
 
 def large(act: WorkOut, read: Presentation) -> tuple[Figure, ...]:
-    """Return the figures of a result that its step shows large: those it names, else the first."""
+    """Return the figures of a result that the step shows large: those it names, otherwise the first."""
     return tuple(figure for figure in read.head if figure.name in act.show) if act.show else read.head[:LEAD]
 
 
@@ -154,7 +154,7 @@ def unit_of(answer: MeasureAnswer | CountAnswer) -> str:
 
 
 def material_values(into: str, material: Material) -> dict[str, Held]:
-    """Return what choosing a material makes known: its name and each figure of its sheet."""
+    """Return what is known once a material is chosen: its name and each figure on its data sheet."""
     values = {into: Held(material.name, material.title)}
     for name, text in material.figures.items():
         unit = FIGURES[material.kind][name]

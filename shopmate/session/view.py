@@ -1,4 +1,4 @@
-"""What a bench shows at a place of a run: a class for each kind of place, with what is shown there; a view decides nothing."""
+"""What the bench shows at a place of a run: one class per kind of place. A view decides nothing."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from shopmate.session.judging import Option
 from shopmate.units import Quantity, Shown
 
 MOST_LATER = 5
-"""Steps left for later that are listed at once; further ones are counted."""
+"""Maximum steps left for later that are listed; the others are counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,45 +24,45 @@ class Line:
     mark: Literal["not started", "started", "done", "not applicable", "for later"]
     text: str
     shown: str = ""
-    """Value and time recorded with it, or the reason why it does not apply."""
+    """Value and time recorded with the step, or the reason why it does not apply."""
     condition: str = ""
-    """On what it hangs whether the step applies, in words."""
+    """What decides whether the step applies, in words."""
 
 
 RowMark: TypeAlias = Literal["item", "offered", "asked", "done", "waits", "go", "closed"]
-"""What becomes of one of several steps: to be done, an answer to be taken, asked now, done, waiting, or judged."""
+"""Mark of one of several steps: an item to do, an answer offered, asked now, done, waiting, open, or shut."""
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One of several steps that are taken together."""
+    """One of several steps done together."""
 
     place: Place
     number: int
-    """The digit that chooses it, 0 where none does."""
+    """The digit that selects it, 0 if none does."""
     mark: RowMark
     label: str
     value: str = ""
-    """Its answer, or how it is judged."""
+    """Its answer, or its verdict."""
     note: str = ""
-    """How old the answer is, and within which limits it lies."""
+    """How old the answer is, and the limits for it."""
     detail: tuple[str, ...] = ()
     is_question: bool = False
 
     @property
     def verdict(self) -> str:
-        """How it is judged, '' where it is not or not yet."""
+        """Its verdict, '' if there is none, or none yet."""
         return {"go": phrase("GO"), "closed": phrase("NO GO")}.get(self.mark, "")
 
 
 @dataclass(frozen=True, slots=True)
 class WhereLeft:
-    """Where somebody was who comes back: the step done last, the one begun, and how long ago that was."""
+    """Where you were, for when you come back: the step done last, the one begun, and how long ago."""
 
     last: str
     """Headline of the step done last."""
     shown: str
-    """Value recorded with it and its time."""
+    """Value recorded with that step, and its time."""
     begun: str
     """Headline of the step begun."""
     away: str
@@ -71,42 +71,42 @@ class WhereLeft:
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """What is shown at every place of a run."""
+    """What every place of a run shows."""
 
     place: Place
     headline: str
     places: tuple[str, ...]
-    """The place in words: step of steps, turn of turns, section of sections."""
+    """The place in words: number of the step, the turn and the section."""
     section: str = ""
     detail: tuple[str, ...] = ()
     figures: tuple[Figure, ...] = ()
-    """What is to be read from afar."""
+    """Figures to read from across the shop."""
     task: str = ""
-    """What kind of step it is: do, choose, record, work out, check, start or wait; '' where there is no step."""
+    """Kind of step: do, choose, record, work out, check, start or wait; '' if there is no step."""
     condition: str = ""
-    """On what it hangs that the step applies, in words."""
+    """Why the step applies, in words."""
     late: str = ""
-    """What to do because the clock this step ends is over its time."""
+    """What to do because the clock this step ends has run out."""
     outline: tuple[Line, ...] = ()
-    """The steps of the section with what became of them."""
+    """The steps of the section, each with its state."""
     at: int = 0
-    """Which line of the outline is in hand."""
+    """Line of the outline for the current step."""
     for_later: int = 0
     """How many steps of the run are left for later."""
     rows: tuple[Row, ...] = ()
-    """The steps that are taken together here, in place of the outline; none where the step is alone."""
+    """The steps done together here, in place of the outline; none if the step is alone."""
     notices: tuple[str, ...] = ()
-    """What the step warns of that hurts nobody."""
+    """Warnings of the step about things that hurt nobody."""
     turns: tuple[Option, ...] = ()
-    """What can be chosen about the turns of a repeated section here: one more, or no more."""
+    """Choices for repeating a section here: one more turn, or no more."""
     may_spill: bool = False
-    """Whether a pot is in hand, of which a key says that it was spilled."""
+    """Whether there is a current pot, so that a key can record it as spilled."""
     ahead: str = ""
-    """How long hands are still on the run, and how long it waits; '' where its recipe does not say."""
+    """Hands-on time and waiting time still to come; '' if the recipe does not say."""
 
     @property
     def where(self) -> str:
-        """The place in one row."""
+        """The place in one line."""
         return " · ".join(self.places)
 
 
@@ -116,7 +116,7 @@ class _Framed:
 
     @property
     def headline(self) -> str:
-        """What is done here, in the words of the recipe."""
+        """What to do here, in the words of the recipe."""
         return self.frame.headline
 
     @property
@@ -134,7 +134,7 @@ class CautionView(_Framed):
 
 @dataclass(frozen=True, slots=True)
 class DoView(_Framed):
-    """A step that is done and ticked."""
+    """A step to do and tick off."""
 
     can_wait: bool
     """Whether it may be left for later."""
@@ -144,25 +144,25 @@ class DoView(_Framed):
 
 @dataclass(frozen=True, slots=True)
 class RowsView(_Framed):
-    """Several steps that Enter takes together, none of them open."""
+    """Several steps that Enter does together, none with an open question."""
 
     is_list: bool
-    """Whether they are things to be done, not answers alone."""
+    """Whether they include things to do, not only answers."""
 
 
 @dataclass(frozen=True, slots=True)
 class ChooseView(_Framed):
-    """A question with its answers."""
+    """A question with a choice of answers."""
 
     options: tuple[Option, ...]
     default: str
-    """Key of the answer offered, '' where none is."""
+    """Key of the answer offered, '' if there is none."""
     problems: tuple[str, ...] = ()
     """Why there is nothing to choose."""
 
     @property
     def offered(self) -> Option | None:
-        """The answer that Enter takes, where one is offered."""
+        """The answer that Enter accepts, if one is offered."""
         return next((option for option in self.options if option.key == self.default), None)
 
 
@@ -171,35 +171,35 @@ class EnterView(_Framed):
     """A question answered with a number."""
 
     entry: Measure | Count
-    """What a typed answer must be."""
+    """What may be typed as an answer."""
     unit: str
-    """Unit that the question is asked in."""
+    """Unit of the question."""
     begins_in: str
-    """Unit of a number typed without one: the project's, or within a pot the one that was typed before."""
+    """Unit of a number typed without one: that of the project or, within a pot, the one typed before."""
     default: str = ""
-    """Answer offered."""
+    """The answer offered."""
     expected: str = ""
-    """Answer that a measurement is likely to give; among the figures only where it was worked out."""
+    """The likely result of a measurement; among the figures only if it was worked out."""
     target: Shown | None = None
-    """What it is to come to, where that was worked out."""
+    """The figure to reach, if that was worked out."""
     window: tuple[Quantity, Quantity] | None = None
-    """Within which limits a hold point takes it, where both are known."""
+    """The limits a hold point sets for it, if both are known."""
     problems: tuple[str, ...] = ()
-    """Why it has to be asked: the shelf has no such figure."""
+    """Why the question has to be asked: the shelf has no such figure."""
     note: str = ""
-    """The note of the clock whose time is asked for."""
+    """Note of the clock whose time is asked for."""
     default_read: str = ""
-    """The answer offered as it is read in the project's system; what is taken is `default`."""
+    """The answer offered, shown in the project's system; `default` is what is recorded."""
 
 
 @dataclass(frozen=True, slots=True)
 class WorkOutView(_Framed):
-    """What a calculator worked out, or what it lacks for that."""
+    """What a calculator worked out, or what it lacks to do so."""
 
     result: Presentation | None
     problems: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
-    """Reasons offered for going on without it."""
+    """Reasons offered for continuing without it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,25 +207,25 @@ class GateView(_Framed):
     """A hold point with its verdict."""
 
     go: bool | None
-    """Whether it may be passed; None while it is not judged yet."""
+    """Whether it is open; None if it is not judged yet."""
     verdict: str
     """How it was judged, with its figures."""
     if_no: str
-    """What to do at a no-go."""
+    """What to do at a NO GO."""
     reasons: tuple[str, ...]
-    """Reasons offered for passing it all the same."""
+    """Reasons offered for overriding it."""
     options: tuple[Option, ...] = ()
-    """The states that it is judged by."""
+    """The states to choose from to judge it."""
     problems: tuple[str, ...] = ()
     result: Presentation | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class StartView(_Framed):
-    """The start of a clock, whose time is the last of the figures."""
+    """The start of a clock; its time is the last of the figures."""
 
     note: str
-    """What counts as its start, and whether too many alarms would come together."""
+    """When the clock starts, and whether too many alarms would come at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,23 +235,23 @@ class WaitView(_Framed):
     go: bool
     verdict: str
     consequence: str
-    """What comes of not waiting, '' once it is open."""
+    """What happens if you don't wait, '' once it is open."""
     reasons: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class SectionEndView(_Framed):
-    """The end of a section, or of a turn of it, that is to be confirmed."""
+    """The end of a section, or of one turn of it, to confirm."""
 
     until: str
     """When to stop repeating, and how many more steps are left for later than are listed."""
     later: tuple[Option, ...]
-    """The steps left for later that may be taken up here, the first MOST_LATER of them: place, headline."""
+    """The first MOST_LATER of the steps left for later that may be taken up here: place and headline."""
 
 
 @dataclass(frozen=True, slots=True)
 class EndView(_Framed):
-    """The end of the recipe, that is to be confirmed once no step is left for later."""
+    """The end of the recipe, to confirm once no step is left for later."""
 
     advice: str
     later: tuple[Option, ...]
@@ -259,7 +259,7 @@ class EndView(_Framed):
 
 @dataclass(frozen=True, slots=True)
 class FinishedView(_Framed):
-    """A run that is over."""
+    """A run that is finished or was given up."""
 
 
 View: TypeAlias = (

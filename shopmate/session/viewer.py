@@ -1,4 +1,4 @@
-"""Builds what a bench shows of a run from what is decided about it."""
+"""Builds the view of a run that the bench shows, from the judge's decisions."""
 
 from __future__ import annotations
 
@@ -82,25 +82,25 @@ from shopmate.session.way import applicable
 from shopmate.units import Quantity, Shown
 
 _JUST_UNDER = timedelta(microseconds=999_999)
-"""A second begun is one to go."""
+"""Added so that a second that has begun counts as a full one."""
 
 
 @dataclass(frozen=True, slots=True)
 class Viewer:
-    """Builds the view of a run."""
+    """Builds the view of one run."""
 
     judge: Judge
     usual: Mapping[str, Held] | None
-    """The values that the run has by the usual answers, None while they are not worked out."""
+    """The values of the run with the usual answers filled in, None until they are worked out."""
 
     @property
     def run(self) -> Run:
-        """The run that is shown."""
+        """The run shown."""
         return self.judge.run
 
     @property
     def now(self) -> datetime:
-        """The time at which it is."""
+        """The time of the view."""
         return self.judge.now
 
     @property
@@ -131,7 +131,7 @@ class Viewer:
                 assert_never(found)
 
     def together(self, rows: Sequence[Ahead], asked: Ahead | None) -> View:
-        """Return the view of several steps that are taken together, with the question among them that is asked."""
+        """Return the view of several steps done together, with the one question among them that is asked."""
         shown = tuple(self._rows(rows, asked))
         if asked is None:
             section = self.run.section
@@ -144,7 +144,7 @@ class Viewer:
         return replace(view, frame=replace(view.frame, places=mine.places, detail=detail, outline=mine.outline, rows=shown))
 
     def _rows(self, rows: Sequence[Ahead], asked: Ahead | None) -> Iterator[Row]:
-        """Yield the rows of steps that are taken together; limits of an answer stand in its own row."""
+        """Yield the rows of steps done together; the limits of an answer are in its own row."""
         limits = _limits_by_name(rows)
         held = {one.place for names in limits.values() for one in names}
         for one in rows:
@@ -184,7 +184,7 @@ class Viewer:
                 assert_never(one.stands)
 
     def _row_note(self, one: Ahead, gates: Sequence[Ahead]) -> str:
-        """Return how old an answer is and within which limits it is to be."""
+        """Return how old an answer is, and its limits."""
         act, words = one.step.act, []
         if not isinstance(act, Ask):
             return ""
@@ -198,7 +198,7 @@ class Viewer:
         return ", ".join(filter(None, words))
 
     def _offered_said(self, act: Ask, offered: Offered) -> str:
-        """Return how old an answer is that is offered, with the answer itself where it was taken back or is too old to take."""
+        """Return how old an offered answer is, with the answer itself if it was undone or is too old to accept."""
         value = self._answer_said(act, offered.text) if offered.is_old or offered.back is not None else ""
         if offered.back is not None:
             value = phrase("was {before}", value)
@@ -208,14 +208,14 @@ class Viewer:
         return phrase("{value}, {ago}: old", value, age) if offered.is_old else ", ".join(filter(None, (value, age)))
 
     def _answer_said(self, act: Ask, text: str) -> str:
-        """Return an answer as it is shown: the words of a choice, or the value."""
+        """Return an answer as shown: the words of a choice, or the value."""
         answer = act.answer
         if isinstance(answer, MeasureAnswer | CountAnswer):
             return self.values.quantity_said(text, unit_of(answer))
         return next((option.label for option in self.judge.options(answer) if option.key == text), text)
 
     def where_left(self, since: datetime) -> WhereLeft | None:
-        """Return where somebody was who did nothing since then; None at the beginning and the end of a run."""
+        """Return where you were when you stopped at `since`; None at the beginning and end of a run."""
         run = self.run
         done = [place for place in run.marks if run.is_done(place) and run.step_at(place) is not None]
         if not done or run.finished_at is not None:
@@ -228,7 +228,7 @@ class Viewer:
     # The frame
 
     def _frame(self, headline: str, detail: tuple[str, ...], *, names_recipe: bool = True) -> Frame:
-        """Return the frame of a place within a section; at the first one the recipe is named."""
+        """Return the frame of a place within a section; the first place names the recipe."""
         run, place = self.run, self.run.place
         section = run.recipe.sections[place.section]
         if names_recipe and not run.marks:
@@ -249,7 +249,7 @@ class Viewer:
         )
 
     def _ahead(self) -> str:
-        """Return how long the run still takes, in words: for what is not known yet by the usual answers, as before the run."""
+        """Return how long the run still takes, in words; whatever is not known yet comes from the usual answers."""
         if self.usual is None:
             return ""
         foreseen = replace(self.values, run=replace(self.run, values={**self.usual, **self.run.values}))
@@ -274,7 +274,7 @@ class Viewer:
         yield phrase("section {number} of {count}", place.section + 1, len(run.recipe.sections))
 
     def _outline(self, section: Section) -> Iterator[Line]:
-        """Return the steps of the section in hand with what became of them."""
+        """Yield the steps of the current section, each with its state."""
         run, recipe = self.run, self.run.recipe
         for index, step in enumerate(section.steps):
             here = Place(run.place.section, run.place.turn, index)
@@ -289,7 +289,7 @@ class Viewer:
                 yield Line(mark.word, headline, mark.shown, when)
 
     def _to_come(self, step: Step, when: str) -> Line:
-        """Return a step that is still to come; once the answer it hangs on is given, it is one like any other, or none."""
+        """Return the line of a step still to come; once the answer that decides it is given, it reads like any other."""
         known = tuple(one for one in step.when if isinstance(one, WhenValue) and one.value in self.run.values)
         if known and not applicable(replace(step, when=known), self.run, self.judge.project.clocks, self.now):
             return Line("not applicable", self.values.said(step.headline), condition=when)
@@ -298,7 +298,7 @@ class Viewer:
     # Steps
 
     def _step(self, step: Step) -> View:
-        """Return the view of a step whose cautions have been seen."""
+        """Return the view of a step whose cautions have been acknowledged."""
         frame = replace(
             self._frame(self.values.said(step.headline), tuple(map(self.values.fill, step.detail))),
             figures=(*self._timer(step.act), *self.values.figures(step)),
@@ -332,7 +332,7 @@ class Viewer:
                 assert_never(step.act)
 
     def _timer(self, act: Act) -> tuple[Figure, ...]:
-        """Return how much remains of the time that a step takes, where it is timed."""
+        """Return the time left for a step, if it is timed."""
         length = self.values.quantity(act.timer, "min") if isinstance(act, Do) else None
         if length is None:
             return ()
@@ -342,7 +342,7 @@ class Viewer:
         return (Figure(phrase("time is up, since"), Shown(times.span(-left))),)
 
     def _late(self, clock: Clock | None) -> str:
-        """Return what to do because a clock is over its time."""
+        """Return what to do because a clock has run out."""
         if clock is None:
             return ""
         return phrase(
@@ -367,12 +367,12 @@ class Viewer:
                 assert_never(answer)
 
     def _default(self, act: Ask) -> str:
-        """Return the answer that Enter takes, '' where there is none or it was measured too long ago."""
+        """Return the answer that Enter accepts, '' if there is none or it was measured too long ago."""
         offered = self.judge.offered(act)
         return offered.text if offered is not None and not offered.is_old else ""
 
     def _enter(self, act: Ask, answer: MeasureAnswer | CountAnswer, frame: Frame) -> EnterView:
-        """Return a question answered with a number: what is expected, and what the user's own pots would answer."""
+        """Return the view of a question answered with a number, with what is expected and what your own pots suggest."""
         unit, default, expected = unit_of(answer), self._default(act), ""
         if act.pace_of is not None and (pot := self.judge.project.middle_pot(act.pace_of)) is not None:
             frame = _told(frame, _own_so_far(self.values.display(pot.answers(unit)), len(self.judge.project.pots[act.pace_of])))
@@ -393,14 +393,14 @@ class Viewer:
         return EnterView(frame, kind, unit, begins_in, default, expected, default_read=read, target=target, window=window)
 
     def _begins_in(self, unit: str) -> str:
-        """Return the unit that typing begins in: the scale reads on in that of the resin."""
+        """Return the unit that typing starts in; within a pot, the scale stays in the unit used for the resin."""
         pot = pot_in_hand(self.run, self.judge.project)
         if pot is not None and unit and units.dimension(unit) == "mass":
             return pot.amount.unit
         return units.own_unit(unit, self.values.system)
 
     def _window(self, name: str) -> tuple[Quantity, Quantity] | None:
-        """Return within which limits a hold point of the section takes an answer; None where one of them is not known."""
+        """Return the limits that a hold point of the section sets for an answer; None if one of them is not known."""
         section = self.run.section
         for step in section.steps if section is not None else ():
             by = step.act.by if isinstance(step.act, Gate) else None
@@ -430,7 +430,7 @@ class Viewer:
         )
 
     def _presented(self, act: WorkOut, judged: Judgement, frame: Frame) -> tuple[Frame, Presentation | None]:
-        """Return a result as it is read, and the frame with the figures of it that the step shows."""
+        """Return a result for reading, and the frame with the figures of it that the step shows."""
         if judged.result is None:
             return frame, None
         read = self.values.presented(act, judged.result)
@@ -438,7 +438,7 @@ class Viewer:
         return _told(frame, *self._own_pace_used(act)), read
 
     def _own_pace_used(self, act: WorkOut) -> Iterator[str]:
-        """Say so where a calculator goes by the middle pot, which took the place of what was answered."""
+        """Say so if a calculator uses the middle one of your own pots in place of the answer given."""
         names = {reference for template in act.given.values() for reference in template.references}
         paced = self.run.paced
         asked = [ask for ask in self.run.recipe.acts if isinstance(ask, Ask) and ask.into in names and ask.pace_of in paced]
@@ -447,7 +447,7 @@ class Viewer:
             yield _own_so_far(pot, paced[clock or ""])
 
     def _own_pace_passed(self) -> Iterator[str]:
-        """Say so with the first step for the hand after a plan by the middle pot, which passed without a key."""
+        """Say so at the first step to do by hand after a plan from the middle one of your own pots that needed no key."""
         plans = [working(step.act) for step in self._passed()]
         yield from dict.fromkeys(line for plan in plans if plan is not None for line in self._own_pace_used(plan))
 
@@ -462,7 +462,7 @@ class Viewer:
         yield from dict.fromkeys(line for one in (*self._passed(), step) for line in self.judge.borrowed(one))
 
     def _start(self, step: Step, act: Start, frame: Frame) -> View:
-        """Return the clock that is about to start, or the question for its time where nothing gave it."""
+        """Return the view of a clock about to start, or the question for its time if it is not known."""
         length = self.judge.length(act)
         if length is None:
             lacking = phrase("No time for '{title}' on the shelf: type the data-sheet time", act.title)
@@ -479,7 +479,7 @@ class Viewer:
     # Ends
 
     def _section_end(self, section: Section) -> SectionEndView:
-        """Return the view that confirms a section complete, with the choice to repeat it."""
+        """Return the view that confirms the end of a section, with the choice to repeat it."""
         run = self.run
         repeated = run.recipe.repeated(run.place.section)
         headline, until = phrase("Section complete"), ""
@@ -494,7 +494,7 @@ class Viewer:
         return SectionEndView(frame, f"{until} {more}".strip(), later)
 
     def _until(self, judge: Judge, step: Step) -> Iterator[str]:
-        """Yield when to stop repeating, with the last step of a turn where doing it ends the turn without a key of its own."""
+        """Yield when to stop repeating, with the last step of a turn if doing it ends the turn without another key."""
         repeated = self.run.recipe.repeated(self.run.place.section)
         if repeated is None or not isinstance(step.act, Do) or self.run.goes_back_to is not None:
             return
@@ -503,19 +503,19 @@ class Viewer:
             yield self.values.said(repeated[1].until)
 
     def _more(self, step: Step) -> tuple[Option, ...]:
-        """Return the choice of one turn more with the last step of the last one, where that is to be done."""
+        """Return the choice of one more turn at the last step of the last turn, if that is a step to do."""
         repeated = self.run.recipe.repeated(self.run.place.section)
         if repeated is None or not isinstance(step.act, Do) or not Doing(self.judge, 0).ends_turns:
             return ()
         return (Option("again", phrase("done, 1 more {each}", repeated[1].each)),)
 
     def _turns(self) -> tuple[Option, ...]:
-        """Return what can be chosen about the turns of a repeated section here."""
+        """Return the choices for repeating the section here."""
         repeated, choice = self.run.recipe.repeated(self.run.place.section), turn_choice(self.run)
         return (Option(choice, phrase(TURN_CHOICES[choice], repeated[1].each)),) if repeated and choice is not None else ()
 
     def _later(self) -> tuple[tuple[Option, ...], str]:
-        """Return the steps left for later, as many as are listed at once, and how many more there are in words."""
+        """Return the steps left for later, as many as are listed, and in words how many more there are."""
         left = self.run.for_later
         listed = tuple(Option(str(place), self.values.said(self.run.headline_at(place))) for place in left[:MOST_LATER])
         return listed, phrase("{count} more after these.", len(left) - MOST_LATER) if len(left) > MOST_LATER else ""
@@ -530,7 +530,7 @@ class Viewer:
         return EndView(replace(frame, headline=phrase("Steps left to do")), f"{advice} {more}".strip(), later)
 
     def _over(self) -> Frame:
-        """Return the frame of a run whose sections are done, or that was given up: what was done, in what time."""
+        """Return the frame of a run whose sections are done, or that was given up: what was done and how long it took."""
         run = self.run
         detail = (f"{run.recipe.title} · {run.part}", *summary(self.values, self.judge.project, self.now))
         headline, place = phrase("Recipe complete"), phrase("{count} sections done", len(run.recipe.sections))
@@ -540,12 +540,12 @@ class Viewer:
 
 
 def _notices(step: Step) -> tuple[Template, ...]:
-    """Return what a step warns of that hurts nobody."""
+    """Return the warnings of a step about things that hurt nobody."""
     return tuple(caution.text for caution in step.cautions if caution.signal == "NOTICE")
 
 
 def _limits_by_name(rows: Sequence[Ahead]) -> dict[str, list[Ahead]]:
-    """Return the hold points that only hold an answer among the rows within limits, by the name of that answer."""
+    """Return the hold points that only limit an answer among the rows, by the name of that answer."""
     asked = {one.step.act.into for one in rows if isinstance(one.step.act, Ask)}
     found: dict[str, list[Ahead]] = {}
     for one in rows:
@@ -557,7 +557,7 @@ def _limits_by_name(rows: Sequence[Ahead]) -> dict[str, list[Ahead]]:
 
 
 def _number(one: Ahead) -> int:
-    """Return the digit of a step: its number among the questions and items of its section, 0 beyond the ninth."""
+    """Return the digit for a step: its number among the questions and items of its section, 0 after the ninth."""
     section = one.judge.run.section
     assert section is not None
     before = sum(isinstance(step.act, Ask | Do) for step in section.steps[: one.place.step + 1])
@@ -565,12 +565,12 @@ def _number(one: Ahead) -> int:
 
 
 def _told(frame: Frame, *words: str) -> Frame:
-    """Return a frame with further details."""
+    """Return a frame with more details added."""
     return replace(frame, detail=(*frame.detail, *words)) if words else frame
 
 
 def _own_so_far(pot: object, count: int) -> str:
-    """Return the line that says of a pot's mass or time that it is the middle one of the user's own."""
+    """Return the line that says that the mass or time of a pot is the middle one of your own."""
     return (
         phrase("Your one pot so far: {pot}.", pot)
         if count == 1
@@ -579,7 +579,7 @@ def _own_so_far(pot: object, count: int) -> str:
 
 
 def _said(mark: Mark, now: datetime) -> str:
-    """Return what a mark keeps: its value, its time and by how much it was late."""
+    """Return in words what a mark keeps: its value, its time and how late it was."""
     at = times.wall(mark.at, now)
     if mark.late_s is not None:
         at = phrase("{at}, {time} late", at, times.span(timedelta(seconds=mark.late_s)))
@@ -587,7 +587,7 @@ def _said(mark: Mark, now: datetime) -> str:
 
 
 def task(step: Step) -> str:
-    """Return in a word what kind of step it is: make it so, record what is read, check it against its limits, and so on."""
+    """Return the kind of step in a word: do, record, check and so on."""
     match step.act:
         case Do():
             return phrase("do")
@@ -608,12 +608,12 @@ def task(step: Step) -> str:
 
 
 def by_clock(step: Step) -> Step:
-    """Return a step that hangs only on how clocks stand."""
+    """Return the step without its conditions, except those on clocks."""
     return replace(step, when=tuple(when for when in step.when if isinstance(when, WhenClock)))
 
 
 def condition(recipe: Recipe, step: Step) -> str:
-    """Return the conditions of a step in words, '' for a step without one."""
+    """Return the conditions of a step in words, '' if it has none."""
     return f" {phrase('and')} ".join(_condition(recipe, when) for when in step.when) if step.when else ""
 
 

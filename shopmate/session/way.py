@@ -1,4 +1,4 @@
-"""The way through a recipe: which steps apply to a run, and the place that follows each."""
+"""The path through a recipe: which steps apply to a run, and which place follows each."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from shopmate.recipe import Stands, Step, When, WhenClock, WhenValue
 
 
 def applicable(step: Step, run: Run, clocks: Mapping[str, Clock], now: datetime) -> bool:
-    """Return whether a step applies to a run at `now`, by its choice or by how its clock stands."""
+    """Return whether a step applies to a run at `now`, according to a choice or to the state of a clock."""
     return not step.when or all(_holds(when, run, clocks, now) for when in step.when)
 
 
@@ -28,22 +28,22 @@ def _holds(when: When, run: Run, clocks: Mapping[str, Clock], now: datetime) -> 
 
 
 def answered(when: WhenValue, run: Run) -> bool:
-    """Return whether a choice was answered with what a condition names."""
+    """Return whether a choice was answered as a condition requires."""
     held = run.values.get(when.value)
     return held is not None and held.text in when.among
 
 
 def _stands(clock: Clock | None, now: datetime) -> Stands:
-    """Return how a clock stands that a step hangs on."""
+    """Return the state of a clock that a step depends on."""
     if clock is None or clock.ended_at is not None:
         return "none"
     return "over" if now >= clock.due_at else "running"
 
 
 def next_place(run: Run, after: Place, clocks: Mapping[str, Clock], now: datetime) -> tuple[Place, list[Place]]:
-    """Return the place that follows `after` and the steps passed over because they do not apply.
+    """Return the place that follows `after`, and the steps skipped because they do not apply.
 
-    A section of which no step applies is passed over whole, its end included.
+    A section with no step that applies is skipped completely, its end included.
     """
     passed: list[Place] = []
     section, turn, step = after.section, after.turn, after.step + 1
@@ -73,13 +73,13 @@ def next_place(run: Run, after: Place, clocks: Mapping[str, Clock], now: datetim
 
 
 def _is_past(run: Run, place: Place) -> bool:
-    """Return whether a step was done, or left for later, out of its turn."""
+    """Return whether a step was done, or left for later, out of turn."""
     mark = run.marks.get(place)
     return mark is not None and mark.word in ("done", "for later")
 
 
 def _any_done(run: Run, section: int, turn: int, after: Place) -> bool:
-    """Return whether a step of this turn of a section is done or being done, so that its end is worth confirming."""
+    """Return whether any step of this turn is done or being done, so that the end is worth confirming."""
     if (after.section, after.turn) == (section, turn) and after.step >= 0:
         return True
     return any(mark.word == "done" for place, mark in run.marks.items() if (place.section, place.turn) == (section, turn))
