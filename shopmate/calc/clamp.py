@@ -318,7 +318,7 @@ def _remedy_lines(remedies: list[str]) -> list[str]:
 
 
 def _needs(pressure: Quantity | None, glue: str | None, wood: str | None, pressed: bool) -> list[FieldProblem]:
-    """Return what is missing; `pressed` where a caul or weight is entered, whose pressure can be worked out by itself."""
+    """Return what is missing; `pressed` says that a caul or a weight is entered, whose pressure can be worked out alone."""
     known = ", ".join(name for name in _glues() if any(_range(name, grain) for grain in ("softwood", "hardwood")))
     if glue is None and pressure is None:
         fix = (

@@ -175,7 +175,7 @@ class _Frame:
 
 
 def _options(text: str) -> tuple[str, dict[str, Quantity]]:
-    """Return the text before the first 'k=' or the like, and the figure after each such sign."""
+    """Return the text before the first option such as 'k=', and the figure of each option."""
     head, *rest = _OPTION.split(f" {text.strip()}")
     found = {}
     for sign, value in zip(rest[::2], rest[1::2], strict=True):

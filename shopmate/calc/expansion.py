@@ -71,7 +71,7 @@ _WRITTEN = re.compile(
 
 
 class _SolidInDirection(Choice):
-    """A solid of the table, a wood with its grain direction; other common names are accepted too."""
+    """A solid in the table, a wood with its grain direction; other common names are accepted too."""
 
     __slots__ = ()
 
@@ -267,7 +267,7 @@ def _together(
 
 
 def _swells(a: _Expansion, b: _Expansion) -> str | None:
-    """Return which of the two moisture swells: the wood, or the first if there is no second; None if both or neither are wood."""
+    """Return which of the two swells with moisture: the wood, or the first if there is no second; None if both or neither do."""
     if b is _STILL:
         return a.name
     if a.wood == b.wood:

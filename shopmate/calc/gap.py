@@ -403,7 +403,7 @@ CALCULATOR = Calculator(
     name="gap", title="Lap and seal squeeze of two bars across a gap",
     inputs=(
         Field("gap", "Gap between the faces", Measure("mm", low=0.1, high=500, soft_low=3, soft_high=100),
-            "Measure it shut, in several places, and enter how much it varies as a tolerance.", required=True),
+            "Measure it in several places with the part shut, and enter how much it varies as a tolerance.", required=True),
         Field("leg_a", "Leg of bar A", Measure("mm", low=0.1, high=500, soft_high=100),
             "How far the leg sticks out into the gap from its own face.", required=True),
         Field("leg_b", "Leg of bar B", Measure("mm", low=0.1, high=500, soft_high=100), "How far it sticks out from its face.",

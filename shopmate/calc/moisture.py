@@ -195,7 +195,7 @@ def _air_cautions(at: float, relative: float, limit: float, least: float, highes
     elif word != "fit":
         said.append(
             f"Air too damp to leave wood in: run a dehumidifier until the humidity is {highest:.1f} % or less at this "
-            "temperature, or warm the room with dry heat (no open flame) and run this again."
+            "temperature, or warm the room with dry heat (no open flame) and check again."
         )
     else:
         other = {
@@ -217,7 +217,7 @@ def _air_cautions(at: float, relative: float, limit: float, least: float, highes
 
 # Humidity and moisture start at 1 %: that stops 0.65 typed for 65 %, and 0.12 for 12 %. The table starts at 30 °F, −1.1 °C.
 CALCULATOR = Calculator(
-    name="moisture", title="Wood moisture in this air, %, and is it fit to bond?",
+    name="moisture", title="Wood moisture in this air, and is it fit to bond?",
     inputs=(
         Field("air", "Air temperature", Measure("°C", low=-1.2, high=60, soft_low=5, soft_high=35),
             "Measure it where the wood is kept.",

@@ -150,7 +150,7 @@ class _Joint:
 
     @property
     def stack(self) -> Fraction:
-        """Depth in mm that the screw crosses before it reaches the holding piece: top and gap, less what the head is sunk."""
+        """Depth in mm that the screw crosses before it reaches the holding piece: top and gap, less the depth of a sunk head."""
         return self.mm["top_thickness"] + self.mm.get("gap", Fraction(0)) - self.mm.get("sink", Fraction(0))
 
     @property

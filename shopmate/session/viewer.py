@@ -458,7 +458,7 @@ class Viewer:
         return before if all(working(step.act) is not None for step in before) else ()
 
     def _borrowed(self, step: Step) -> Iterator[str]:
-        """Say which figures are borrowed that this step goes by, or a plan that passed without a key."""
+        """Say which borrowed figures this step uses, or a plan that needed no key."""
         yield from dict.fromkeys(line for one in (*self._passed(), step) for line in self.judge.borrowed(one))
 
     def _start(self, step: Step, act: Start, frame: Frame) -> View:
