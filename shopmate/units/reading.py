@@ -48,7 +48,7 @@ _PLACES = {"m": 3, "in": 3, "ft": 3, "m²": 3, "ft²": 2, "L": 3, "m³": 3, "ft�
            "kg/m²": 2, "oz/yd²": 2, "lb/ft²": 2, "lb/ft³": 2, "MPa": 2, "GPa": 2, "kN": 2, "h": 2, "d": 2, "rad": 4}  # fmt: skip
 """Minimum decimals for reading, if not 1; small numbers get more, for three significant digits."""
 _ONE_DECIMAL_FROM = {"lb": 0, "kg": 10, "d": 0}
-"""From this number on a figure that is not round has one decimal: no scale for parts is finer, and no cure is kept to the hour."""
+"""From this number on, a figure that is not round has one decimal: no scale for parts is finer, no cure is kept to the hour."""
 _MOST_PLACES = 9
 FINEST_MARK = Fraction(1, 64)
 """The finest division of an inch rule."""
