@@ -72,7 +72,7 @@ _OK = Threshold(
 _KNIFE = Threshold(
     KNIFE_EDGE, "", THIN_SHEET, "Knife edge", "head_ratio", "0.1001 in", "0.0999 in", "top_thickness", {"head": "flat 82"}
 )
-"""Head height ÷ metal thickness: up to the first a countersunk head is fine, from the second it cuts a knife edge."""
+"""Head height ÷ metal thickness up to which a countersink is ok, and from which it leaves a knife edge."""
 
 _TABLE = Threshold(
     7.9375, "mm", _HEADS, "thinner than the pull-through table", "top_thickness", "7.9375 mm", "7.93 mm", "", {"top": "plywood"}

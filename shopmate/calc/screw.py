@@ -663,7 +663,7 @@ def _withdrawal(joint: _Joint) -> Answer:
     if joint.end_grain:
         said = (
             "NDS forbids a withdrawal load on a screw in end grain; a carpentry handbook allows 60 % of the side-grain load. "
-            "They disagree, so screw into side grain, if need be of a block you add, or bolt through."
+            "They disagree, so screw into side grain, add a block with side grain to screw into, or bolt through."
         )
         line = "end grain: NDS section 12.2.2.3 allows wood screws no withdrawal load (C_eg = 0)"
         return Answer({"withdrawal_design": 0.0}, (line,), (said,))

@@ -1,4 +1,4 @@
-"""What to pack a gap beside a part with: the shim you need, the best piece or stack in stock, and the gap that is left."""
+"""How to pack the gap beside a part: the shim you need, the best piece or stack in stock, and the gap that is left."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A project being worked on: recipe, calculators, clocks and log behind one door that screens and commands use."""
+"""A project being worked on: recipe, calculators, clocks and log behind one interface for screens and commands."""
 
 from shopmate.errors import Doubt
 from shopmate.project import (

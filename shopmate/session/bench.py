@@ -60,7 +60,7 @@ RUNS_ON = (RunBegun, StepDone, SectionDone, LeftForLater, Dropped, Corrected, Ca
 
 
 class Bench(Timekeeper):
-    """What is done at the steps of the run on the bench."""
+    """Everything that can be done with the run on the bench."""
 
     def view(self, now: datetime, at: Place | None = None) -> View:
         """Return what the bench shows now; of several steps done together, the question `at` a place is the one asked."""
