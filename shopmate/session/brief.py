@@ -42,6 +42,9 @@ _STAYS = "\N{NO-BREAK SPACE}"
 
 _LINE, _BOX = "…………", f"☐{_STAYS}"
 
+_SPELLED_LINE = "......"
+"""A line to write on in seven bits, where each sign of the other would become three points."""
+
 
 def brief(
     recipe: Recipe,
@@ -69,6 +72,10 @@ class _Brief(Draft):
         super().__init__(recipe, texts, materials, now, system)
         self.told: set[str] = set()
         """Cautions and remedies already on the page: each is given once."""
+        self.last: dict[str, str] = {}
+        """The figure last expected under each headline: it is given again only when it changes."""
+        self.here: set[str] = set()
+        """Figures already in the section."""
         self.expected: set[str] = set()
         """Values that have no reading yet, and values worked out from them."""
 
@@ -85,8 +92,8 @@ class _Brief(Draft):
         for number, text in enumerate(bodies, 1):
             yield len(lead := f"{number}. "), f"{lead}{text}"
         yield 0, ""
-        end = f"Every word, the working and the sources: shopmate sheet {self.recipe.name} --working"
-        yield 0, markdown(f"The data sheets in hand override this sheet. {end}")
+        end = f"Every word, working and source: shopmate sheet {self.recipe.name} --working"
+        yield 0, markdown(f"Data sheets override this sheet. {end}")
 
     def head(self, answers: list[str]) -> Iterator[str]:
         """Yield what the recipe is, what it needs and the answers it is worked out for, paragraph by paragraph."""
@@ -117,24 +124,36 @@ class _Brief(Draft):
     def section(self, index: int, section: Section) -> str:
         """Return a section in one paragraph, '' if no step of it applies."""
         self.run.place = Place(index, 1, 0)
-        told = [text for step in section.steps if self.applies(step) and (text := self.step(section, step))]
+        self.here, told, open_until = set(), [], ""
+        steps = [step for step in section.steps if self.applies(step)]
+        for at, step in enumerate(steps):
+            when = self.when(step)
+            # A condition that holds to the end of the section is given at the first of its steps.
+            text = self.step(section, step, when if when != open_until else "")
+            told += [text] if text else []
+            open_until = when if all(self.when(later) == when for later in steps[at:]) else ""
         if not told:
             return ""
         repeated = self.recipe.repeated(index)
         times = f" ({self.run.turns(index)} ×, each {repeated[1].each})" if repeated is not None else ""
         return f"**{markdown(section.name)}{times}** {'  '.join(told)}"
 
-    def step(self, section: Section, step: Step) -> str:
-        """Return a step in brief, after its cautions."""
+    def when(self, step: Step) -> str:
+        """Return the condition on a clock that a step depends on, '' if none."""
+        return condition(self.recipe, by_clock(step))
+
+    def step(self, section: Section, step: Step, when: str) -> str:
+        """Return a step in brief, after its cautions, with the condition `when` it is done."""
         spilled = step.act.spilled if isinstance(step.act, Start) else None
         new = (one for one in (*step.cautions, *([spilled] if spilled is not None else [])) if self.is_new(one.text.text))
         cautions = [f"**{one.signal}:** {markdown(self.values.fill(one.text))}" for one in new]
         figures = ", ".join(f"{figure.label} {figure.shown}" for figure in self.values.figures(step))
         told = self.act(section, step)
-        if told and (when := condition(self.recipe, by_clock(step))):
+        if told and when:
             told = f"{markdown(when[0].upper() + when[1:])}: {told}"
-        if told and figures:
+        if told and figures and figures not in self.here:
             told = f"{told} ({self.foreseen(step.figures.values())}{markdown(figures)})"
+        self.here |= {figures, *(str(figure.shown) for figure in self.values.figures(step))}
         if told:
             told += "".join(self.remedies(section, step.act))
         return "  ".join(filter(None, (*cautions, told)))
@@ -157,6 +176,11 @@ class _Brief(Draft):
         self.told.add(words)
         return is_new
 
+    def changes(self, name: str, expected: str) -> bool:
+        """Return whether the figure expected under a headline differs from the last one there, and note it."""
+        before, self.last[name] = self.last.get(name), expected
+        return before != expected
+
     def act(self, section: Section, step: Step) -> str:
         """Return a step by what it does; '' for a limit shown beside its answer, and for a plan already given."""
         act, name = step.act, self.name(step)
@@ -166,7 +190,7 @@ class _Brief(Draft):
             case Ask():
                 return f"{_BOX}{name} {_LINE}{self.reading(step, act)}{self.limits(section, act.into)}"
             case WorkOut():
-                return self.worked_out(act, name)
+                return self.noted(act) if self.stands(section, act) else self.worked_out(act, name)
             case Gate():
                 return self.gate(section, act, name)
             case Start():
@@ -187,6 +211,7 @@ class _Brief(Draft):
             near = act.answer.near if isinstance(act.answer, MeasureAnswer) else None
             if near is None or near.value not in step.figures.values():
                 expected = f" (expected {markdown(str(self.values.shown(act.into)))})"
+                expected = expected if self.changes(self.name(step), expected) else ""
         unit = f" {own_unit(act.answer.unit, self.values.system)}" if isinstance(act.answer, MeasureAnswer) else ""
         return f"{unit}{expected}"
 
@@ -219,11 +244,34 @@ class _Brief(Draft):
             return f"{name}: {_LINE}"
         found = list(large(act, self.values.presented(act, result)))
         # One alone is what the step is named for.
-        figures = markdown(", ".join(f"{one.label} {one.shown}" if len(found) > 1 else str(one.shown) for one in found))
+        figures = ", ".join(f"{one.label} {one.shown}" if len(found) > 1 else str(one.shown) for one in found)
+        stands = figures in self.here
+        self.here.add(figures)
         if not (foreseen := self.foreseen(act.given.values())):
-            return f"{name}: **{figures}**"
+            return f"{name}: **{markdown(figures)}**"
         self.expected.add(act.into)
-        return f"{name}: {_LINE} ({foreseen}{figures})"
+        # A figure expected above is not given again: the line is for what the reading gives.
+        is_new = self.changes(name, figures) and not stands
+        return f"{name}: {_LINE} ({foreseen}{markdown(figures)})" if is_new else f"{name}: {_LINE}"
+
+    def stands(self, section: Section, act: WorkOut) -> bool:
+        """Return whether a clock or a figure of a step in the section gives all that a calculator's step shows."""
+        try:
+            found = [one.shown for one in large(act, self.values.presented(act, self.result(act)))]
+        except InputError:
+            return False
+        steps = [step for step in section.steps if self.applies(step)]
+        given = {str(figure.shown) for step in steps for figure in self.values.figures(step)}
+        clocks = (self.values.quantity(step.act.time, "min") for step in steps if isinstance(step.act, Start))
+        given |= {str(self.values.display(length)) for length in clocks if length is not None}
+        # A bare number is like any other.
+        return all(one.unit and str(one) in given for one in found)
+
+    def noted(self, act: WorkOut) -> str:
+        """Note what a step works out that other steps give; it needs no words of its own."""
+        if self.foreseen(act.given.values()):
+            self.expected.add(act.into)
+        return ""
 
     def limits(self, section: Section, name: str) -> str:
         """Return the limits that a hold point of its section sets for an answer."""
@@ -243,12 +291,14 @@ class _Brief(Draft):
         """Return limits in brief."""
         least, most = (markdown(self.values.fill(limit, _LINE)) if limit is not None else "" for limit in (low, high))
         if least and most:
-            return f" ({least} to {most})"
+            number, _, unit = least.rpartition(" ")
+            return f" ({number if number and most.endswith(f' {unit}') else least} to {most})"
         return f" ({f'{least} or more' if least else f'up to {most}'})" if least or most else ""
 
 
 def _lines(text: str, hang: int) -> list[str]:
     """Return a paragraph in lines; a word with a hyphen stays whole, because the break would read as a space after the hyphen."""
-    kept = text.replace("[ ]", f"[{_STAYS}]")  # a box spelled out
+    # A box spelled out is wide, and stands out without a second space before it.
+    kept = text.replace("  [ ]", " [ ]").replace("[ ] ", f"[{_STAYS}]{_STAYS}").replace("." * 3 * len(_LINE), _SPELLED_LINE)
     lines = wrap(kept, WIDTH, subsequent_indent=" " * hang, break_long_words=False, break_on_hyphens=False)
     return [line.replace(_STAYS, " ") for line in lines] or [""]
