@@ -60,7 +60,7 @@ def _section(shape: str, diameter: Quantity | None, base: Quantity | None, heigh
 
 
 def _half_round(width: Quantity | None, height: Quantity | None, *, twice: bool) -> tuple[float, str]:
-    """Return section in mm² and working line of a bead `width` wide on its flat side; InputError unless that comes once."""
+    """Return section in mm² and working line of a half-round bead `width` wide; InputError unless that is entered once."""
     if width is None or twice:
         what = "on a half-round bead base and diameter are the same thing" if twice else "still blank"
         raise InputError(FieldProblem("base", what, "enter the width of the flat side as the base, and no diameter"))
@@ -81,7 +81,7 @@ def laid_diameter(bore: float, push: float) -> float:
 
 
 def _from_nozzle(diameter: Quantity | None, shape: str, nozzle: Quantity | None, push: Quantity | None) -> Quantity | None:
-    """Return the diameter entered, or the one that nozzle and push give; InputError where they contradict one another."""
+    """Return the diameter entered or worked out from nozzle and push; InputError where they contradict one another."""
     if push is None:
         return diameter
     problems = []
@@ -90,7 +90,7 @@ def _from_nozzle(diameter: Quantity | None, shape: str, nozzle: Quantity | None,
     if shape != "round":
         problems.append(
             FieldProblem(
-                "push", f"it gives a round bead, not a {_SHAPED.get(shape, shape)} one", "clear it, or choose shape=round"
+                "push", f"this gives a round bead, not a {_SHAPED.get(shape, shape)} one", "clear it, or choose shape=round"
             )
         )
     elif diameter is not None:
@@ -258,7 +258,7 @@ CALCULATOR = Calculator(
         Field("waste", "Waste", Measure("%", low=0, high=200, soft_high=50),
             f"What is lost on top of what you lay: {USUAL_WASTE} (common practice)."),
         Field("nozzle", "Nozzle bore", Measure("mm", low=0.5, high=50, soft_low=2, soft_high=20),
-            "Measure across the cut opening. It shows how fast to feed the gun."),
+            "Measure across the cut opening. Enter this to see how fast to feed the gun."),
         Field("push", "Gun speed ÷ hand speed", Measure("", low=0.1, high=20),
             "Instead of the diameter: length of bead the gun pushes into the air ÷ length of joint you cover in the same time."),
     ),

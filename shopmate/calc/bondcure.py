@@ -19,9 +19,9 @@ _LAW = Source(
 )
 _RATE = Source("3 mm per √day at 23 °C and 50 % for a one-part adhesive; the data sheet overrides it", "common practice")
 _SHEET = Source("data sheet of a one-part PU: more than 3 mm in the first 24 h at 20 °C and 50 %", "read")
-_SLOW_COLD = Source("trade page on sealants: they slow clearly below 15 °C, one-part products most", "read")
+_SLOW_COLD = Source("trade page on sealants: they cure much more slowly below 15 °C, one-part products most of all", "read")
 _FULL = Source(
-    "a maker's page: one-part sealants fully cure in 7 to more than 21 days; test joints in 21 days, a trade page", "read"
+    "a maker's page: one-part sealants fully cure in 7 to more than 21 days; a trade page gives 21 days for test joints", "read"
 )
 _HABIT = Source(
     "Lowest label temperature 5 °C; bare wood at 8 % moisture or more feeds the cure; mist the wood, never the glue",
@@ -44,7 +44,7 @@ _WET = Threshold(WET, "%", RULE, "Damp air", "humidity", "84.9 %", "85 %")
 """Relative humidity above which no face is dry enough to bond."""
 
 _SEALED, _WOOD = "sealed", "one wood"
-"""How the two faces let moisture through."""
+"""Whether the two faces let moisture through."""
 
 _LEAST, _MOST = 0.5, 100.0
 """Range of depths in mm (ours). No threshold: others are refused."""
@@ -152,10 +152,10 @@ def _always(relative: float, faces: str) -> tuple[str, ...]:
         )
     if faces == _WOOD:
         said.append(
-            "This counts moisture from the edges only. Bare wood at 8 % moisture or more feeds the cure too, so it "
-            "may be done earlier."
+            "This counts moisture from the edges only. Bare wood at 8 % moisture or more feeds the cure too, so the "
+            "joint may cure sooner."
         )
-    said.append("Move the joint gently once it can be handled. Keep load, heat and sun off it until it is cured through.")
+    said.append("Once the joint can be handled, move it gently. Keep load, heat and sun off it until it is cured through.")
     said.append(
         "This is calculated, not measured: bond a scrap pair of the same width next to the work, and cut it open "
         "before you trust the joint."
@@ -191,7 +191,7 @@ CALCULATOR = Calculator(
         Output("strip", f"Widest strip cured in {_LONG.value:.0f} days", "mm"),
         Output("rate_here", "Cured in the first day, in your air", "mm", 2),
         Output("depth", "Depth to cure", "mm"),
-        Output("slower", "Time × that at 23 °C and 50 %", "", 2),
+        Output("slower", "Times as long as at 23 °C and 50 %", "", 2),
     ),
     source=(_LAW, _RATE, _SHEET, _SLOW_COLD, _FULL, _HABIT),
     valid="Steady air, an adhesive that cures with moisture from its open edges only, and faces that let none through. The "

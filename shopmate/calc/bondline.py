@@ -47,7 +47,7 @@ _THINNEST = Threshold(0.1, "mm", _HABIT, "press it to", "", "1.78 mm", "1.79 mm"
 """Thinnest bond line that is advised."""
 
 MOST_BEADS = 50
-"""Most beads side by side (ours). No threshold: no more can be entered, so no more are advised."""
+"""Maximum number of beads side by side (ours). No threshold: no more can be entered, so no more are advised."""
 
 HALVES_PER = 10.0
 """Warming in K that halves an open time [common practice]."""
@@ -107,9 +107,9 @@ def _compute(
 
 
 def _check(open_time: Quantity | None, temperature: Quantity | None) -> None:
-    """Raise InputError where only one of open time and bench temperature is there."""
+    """Raise InputError if only one of open time and bench temperature is entered."""
     pair = {"open_time": open_time, "temperature": temperature}
-    purpose = "from the data sheet" if open_time is None else "of the parts at the bench"
+    purpose = "from the data sheet" if open_time is None else "as measured on the parts"
     refuse(*together(pair, "still blank", f"the closing time needs open time and bench temperature: enter it {purpose}"))
 
 
@@ -165,7 +165,7 @@ def _unlaid(line: _Line) -> Answer:
 
 
 def _laid(line: _Line, d: float, laid: float) -> Answer:
-    """Return what beads of `d` mm, together of section `laid` mm², do in the line."""
+    """Return how well beads of `d` mm, with `laid` mm² of section in total, fill the line."""
     w, t, gap, run = line.width, line.thickness, line.gap, line.length
     filled, spread = laid / gap, laid / t
     squeeze_out, coverage = max(0.0, (laid - gap) * run), min(1.0, filled)
@@ -291,8 +291,8 @@ def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -
 
 
 _OF_THICKNESS, _OF_BEAD, _OF_SQUEEZED = 1.5, 0.3, 1.2
-"""Drawn thickness of a piece ÷ that of the glue line, of the bead, and ÷ the radius of the squeeze-out (ours).
-No threshold: how it looks."""
+"""A piece is drawn this many times as thick as the glue line, the bead and the radius of the squeeze-out (ours).
+No threshold: only the drawing's look depends on them."""
 
 _AIR = 0.6
 """Air gap drawn between bead and upper piece ÷ bead diameter (ours). No threshold: how it looks."""
@@ -306,7 +306,7 @@ class _Drawn:
     width: float
     thickness: float
     bead: float
-    """Diameter of each."""
+    """Diameter of each bead."""
     out: float
     """Radius of the half-round squeezed out at each edge."""
 
@@ -332,7 +332,7 @@ class _Drawn:
 
     @property
     def laid_on(self) -> float:
-        """Height of the face the beads are laid on: above the pressed joint, with air between."""
+        """Height of the face the beads are laid on, drawn above the pressed joint with a gap between."""
         return 3 * self.piece + self.thickness + max(_AIR * self.bead, self.thickness)
 
     @property

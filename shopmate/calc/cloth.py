@@ -43,7 +43,7 @@ def _covered(strips: int, roll: float, overlap: float) -> float:
 
 
 def _fewer(across: float, roll: float, lap: float, strips: int) -> int | None:
-    """Return the overlap in whole mm with which one strip fewer still covers the face; None where that is no full overlap."""
+    """Return the overlap in whole mm with which one strip fewer still covers the face; None where that is too small."""
     if strips <= 2:
         return None
     enough = math.floor(((strips - 1) * roll - across) / (strips - 2) + _ROUNDING)
@@ -88,7 +88,7 @@ def _compute(
         _count_line(across, roll, lap, strips),
         *_stack_lines(stack, stagger),
         f"cloth from the roll = {every} × {along / 1000:.3f} m = {total:.3f} m",
-        f"last strip: {last:.1f} mm needed, {roll - last:.1f} mm left over; all strips the same width: {even:.1f} mm",
+        f"last strip: {last:.1f} mm needed, {roll - last:.1f} mm left over; for strips of equal width: {even:.1f} mm",
         f"strips laid the other way, across the length: {_count_line(along, roll, lap, turned)}; "
         f"cloth = {turned_every} × {across / 1000:.3f} m = {turned_total:.3f} m, {turned - 1} seams",
     )
@@ -172,8 +172,8 @@ def _edge_cautions(wrap: Quantity, side_wrap: Quantity) -> list[str]:
     ends, sides = wrap.value_in("mm") > 0, side_wrap.value_in("mm") > 0
     if not ends and not sides:
         return [
-            "No cloth is counted past the face: cut to the very edge it frays and comes up short. Enter 25 to 50 mm of wrap at "
-            "ends and sides, to fold over the edge or trim off (common practice)."
+            "No cloth is counted past the face, and cloth cut flush with the edge frays and comes up short. Enter 25 to "
+            "50 mm of wrap at ends and sides, to fold over the edge or trim off (common practice)."
         ]
     if ends != sides:
         counted, missing, field = ("ends", "sides", "wrap at each side") if ends else ("sides", "ends", "wrap at each end")
@@ -223,7 +223,8 @@ CALCULATOR = Calculator(
         Output("stagger", "Seam offset from ply to ply", "mm", 0),
     ),
     source=(_GEOMETRY, _HABIT), valid="Plies on one flat rectangular face, strips straight from the roll at its full width. "
-    "Wrap adds to both ends of each strip, side wrap to both sides of the face. A rounded edge needs more: see edge.",
+    "Wrap adds to both ends of each strip, side wrap to both sides of the face. A rounded edge needs more: see the "
+    "edge calculator.",
     examples=(
         Example({"width": "1960 mm", "length": "2400 mm", "roll_width": "1000 mm", "overlap": "50 mm"}, {"strips": 3, "seams": 2,
             "cloth_length": 7.2, "last_width": 60},

@@ -153,7 +153,7 @@ def _problems(
         problems.append(FieldProblem("temperature", "a history is entered too", "clear one of the two"))
     celsius, other = sheet_temperature.value_in("°C"), second["other_temperature"]
     if least_temperature is not None and least_temperature.value_in("°C") > celsius * (1 + NOISE):
-        what = f"{units.show(least_temperature)} is above the {units.show(sheet_temperature)} the time is for"
+        what = f"{units.show(least_temperature)} is above the {units.show(sheet_temperature)} that the data-sheet time is for"
         problems.append(
             FieldProblem("least_temperature", what, "enter the lowest temperature the data sheet allows for work or cure")
         )
@@ -163,7 +163,7 @@ def _problems(
     if abs(other.value_in("°C") - celsius) < _LEAST_APART.value * (1 - NOISE):
         what = f"{units.show(other)} is less than {_LEAST_APART.value:g} K from {units.show(sheet_temperature)}"
         problems.append(FieldProblem("other_temperature", what, "enter a point farther away, or clear its time and temperature"))
-    what = "a second data-sheet point is entered too, and gives it as well"
+    what = "a second data-sheet point is entered too, and gives the activation energy as well"
     return problems + given({"activation": activation}, what, "clear one of the two")
 
 
@@ -261,13 +261,13 @@ _STANDING_WAIT = (
     "memory), for example in hot sun. The data sheet decides. Press a thumbnail into the resin before you load the part, and do "
     "not sand it while it is soft: the dust can give you an allergy for life."
 )
-"""The caution with every cure to wait for [memory]."""
+"""The caution shown with every cure to wait for [memory]."""
 
 _STANDING_WINDOW = (
     "Heat closes the window sooner (sun, lamp, thick coat), and the data sheet decides. Once it has closed, or if the coat feels "
     "greasy, wash with water, then abrade, then coat: sanding first grinds the blush in (common practice)."
 )
-"""The caution with every window."""
+"""The caution shown with every recoat window."""
 
 
 def _kilojoules() -> str:
@@ -299,7 +299,7 @@ def _energy(
     kilojoules = energy / 1000
     if not low <= kilojoules <= high:
         what = f"the two data-sheet points give {kilojoules:.0f} kJ/mol, outside {low:g} to {high:g}"
-        fix = "check both: they must be for the same stage of cure, and the hotter one about half as long per 10 K"
+        fix = "check both: they must be for the same stage of cure, and every 10 °C hotter should about halve the time"
         raise InputError(FieldProblem("other_time", what, fix))
     return energy, (
         f"E = R ln(t1 / t2) / (1/T1 − 1/T2) = 0.008314 × ln({hours:g} / {others:g}) / (1/{_kelvin(temperature)} − "
@@ -351,7 +351,7 @@ def _cold_cautions(temperatures: Sequence[float], sheet: _Sheet) -> list[str]:
     said = []
     if any(map(sheet.is_cold, temperatures)):
         cold = (
-            "no extra window is counted for the cold"
+            "the window is not counted as longer because of the cold"
             if sheet.closes
             else "resin can go hard half-cured, so don't rely on the figure"
         )
@@ -395,7 +395,7 @@ CALCULATOR = Calculator(
         Field("least_temperature", "Lowest temperature allowed", Measure("°C", low=_NO_START.value, high=30, soft_high=20),
             f"From the data sheet. Blank: {_COLD.value:g} °C (typical, from memory)."),
         Field("other_time", "Second data-sheet time", Measure("h", above=0, high=2000, soft_low=0.25, soft_high=340),
-            "If the data sheet gives the time at another temperature too, enter it here: E then comes from both."),
+            "If the data sheet gives the time at another temperature too, enter it here: both then give the activation energy."),
         Field("other_temperature", "Second data-sheet temperature", Measure("°C", low=10, high=60, soft_high=_HOT.value),
             "The temperature the second time is for."),
         Field("activation", "Activation energy E", Measure("kJ/mol", low=_LEAST_FITTED.value, high=_MOST_FITTED.value,
@@ -404,7 +404,7 @@ CALCULATOR = Calculator(
     ),
     outputs=(
         Output("left", "Time left at the last temperature", "h", 1),
-        Output("equivalent_age", "Hours done, as at the data-sheet temperature", "h", 1),
+        Output("equivalent_age", "Hours done, as if at the data-sheet temperature", "h", 1),
         Output("time_at_temperature", "Total time at this temperature", "h", 1),
         Output("verdict", "Verdict"),
         Output("fraction", "Share of the time done (1 = all)", "", 2),
@@ -423,10 +423,10 @@ CALCULATOR = Calculator(
         _RANGE,
     ),
     valid="From 12 °C (or the lowest temperature the data sheet allows) to 40 °C, and until the resin is glass-hard: after that "
-    "cure all but stops. For a cure, time at 5 °C or colder does not count, and time above 40 °C counts as time at 40 °C. A "
-    "window counts as never colder than the lowest temperature allowed. One activation energy for the whole range. Enter the "
-    "resin's own temperature: a thick coat runs hotter than the room. Degree-hours (time × °C) undercount warm spells; 'half the "
-    "time per 10 °C' fits near 25 °C only. Not checked against measured cures.",
+    "cure all but stops. For a cure, time at 5 °C or colder does not count, and time above 40 °C counts as time at 40 °C. For "
+    "a window, colder time counts as time at the lowest temperature allowed. One activation energy for the whole range. Enter "
+    "the resin's own temperature: a thick coat runs hotter than the room. Degree-hours (time × °C) undercount warm spells; 'half "
+    "the time per 10 °C' fits near 25 °C only. Not checked against measured cures.",
     examples=(
         Example({"sheet_time": "12 h", "sheet_temperature": "25 °C", "history": "24h@15C"}, {"equivalent_age": 11.1126,
             "verdict": "not yet"}, _COMPUTED, rel=1e-4),

@@ -17,8 +17,8 @@ _DENSITY = "1.18 g/mL"
 rule of mixtures, without stirred-in air [computed from typical densities, memory]."""
 
 _HABIT = Source(
-    "radius 2 to 3 times the thinner sheet, and 6 to 8 mm or more where cloth turns the corner; tape 25 to 50 mm or more on "
-    "each side; waste 10 to 15 %; a spreader can't reach the root of a corner below 30°",
+    "radius 2 to 3 times the thickness of the thinner panel, and 6 to 8 mm or more where cloth turns the corner; tape 25 to 50 "
+    "mm or more on each side; waste 10 to 15 %; a spreader can't reach the root of a corner below 30°",
     "common practice",
 )
 _SLOPE = Source("above 150° one degree changes the section by 10 % or more: derivative of the section", "computed")
@@ -31,7 +31,7 @@ _CLOTH_SURE = Threshold(8.0, "mm", _HABIT, "only light cloth turns the corner", 
 
 _SHEET_LOW = Threshold(2, "", _HABIT, "this one is smaller", "", "10 mm", "9.99 mm", "radius", {"sheet": "5 mm"})
 _SHEET_HIGH = 3
-"""Radius of a structural fillet in thicknesses of the thinner sheet [common practice]."""
+"""Radius of a structural fillet ÷ thickness of the thinner panel [common practice]."""
 
 _AIR = "3 to 10 %"
 """How much stirred-in air lowers the density of a thickened mix [memory]."""
@@ -118,8 +118,8 @@ def _cautions(
         )
     elif degrees > _FLAT.value:
         said.append(
-            f"a corner of {sig(degrees)}° is nearly flat: if you measured the bend out of line, the included angle is "
-            f"{sig(180 - degrees)}°, so enter that"
+            f"a corner of {sig(degrees)}° is nearly flat: if you measured how far one panel bends away from the other, the "
+            f"included angle is {sig(180 - degrees)}°, so enter that"
         )
     if extra == 0:
         said.append("no waste added: cup, spreader and squeeze-out usually cost 10 to 15 % (common practice), so enter 15 %")
@@ -190,7 +190,7 @@ CALCULATOR = Calculator(
         Output("section", "Section of the fillet", "mm²", 1),
         Output("leg", "Leg along each panel", "mm", 1),
         Output("throat", "Throat, corner to face", "mm", 1),
-        Output("face", "Width of the curved face (tape covers it, plus each side)", "mm", 1),
+        Output("face", "Width of the curved face (add the tape's lap on each side)", "mm", 1),
         Output("bend", "Second panel out of line by", "°", 1),
         Output("radius_low", "Structural fillet, minimum radius", "mm", 1),
         Output("radius_high", "Structural fillet, maximum radius", "mm", 1),

@@ -1,4 +1,4 @@
-"""Resin, hardener and filler for one pot, by weight: grams, scale readings, and how far the scale can put the ratio off."""
+"""Resin, hardener and filler for one pot, by weight: grams, scale readings, and how far the scale can throw the ratio off."""
 
 from __future__ import annotations
 
@@ -75,7 +75,7 @@ class _Pot:
 
     @property
     def gram_error(self) -> float:
-        """How far a scale that reads whole grams can put the ratio off, in %."""
+        """How far a scale that reads whole grams can throw the ratio off, in %."""
         return mixing.reading_error(self.resin, self.hardener, _WHOLE_GRAM.value)
 
     def smallest(self, step: float) -> int:
@@ -113,7 +113,9 @@ def _compute(
         *(
             []
             if resin
-            else given({"hardener_poured": hardener_poured}, "can't be checked without the resin poured", _ENTER_RESIN)
+            else given(
+                {"hardener_poured": hardener_poured}, "can't be checked until the resin in the pot is entered", _ENTER_RESIN
+            )
         ),
     )
     densities = in_unit(resin_density, "g/mL"), in_unit(hardener_density, "g/mL")
@@ -306,7 +308,7 @@ def _poured_cautions(poured_error: float | None, allowed: float, to_add: tuple[f
 
 
 def _grams(mass: float) -> str:
-    """Return g to the tenth, and below 1 g to two digits so that a little never prints as none."""
+    """Return g as text to 0.1 g, and below 1 g to two digits so that a small amount never prints as 0."""
     return f"{mass:.1f}" if mass >= 1 else sig(mass, 2)
 
 
@@ -329,7 +331,7 @@ def _scale_cautions(pot: _Pot, enough: float, scale_step: Quantity | None, error
         finer = f"mix at least {pot.smallest(finest)} g on a scale with a step of {finest} g"
     if error is not None and scale_step is not None and error > pot.allowed:
         return [
-            f"a scale step of {units.show(scale_step)} can put the ratio {error:.1f} % off, more than the "
+            f"a scale step of {units.show(scale_step)} can throw the ratio {error:.1f} % off, more than the "
             f"{sig(pot.allowed)} % allowed: mix at least {pot.smallest(scale_step.value_in('g'))} g of epoxy, or {finer}"
         ]
     if scale_step is None and pot.gram_error > pot.allowed * (1 + NOISE):
@@ -432,7 +434,7 @@ CALCULATOR = Calculator(
     ),
     source=(
         Source("phr = 100·Vh·ρh/(Vr·ρr); resin = batch/(1 + phr/100); scale readings add up: arithmetic of masses", "computed"),
-        Source("don't change the ratio to change the speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
+        Source("don't change the ratio to change the cure speed: FAA AC 43.13-1B par. 1-5, epoxy caution", "read"),
         Source("tolerance of 5 % on the hardener; filler amounts in the table of fillers: typical, your data sheet comes first",
             "common practice"),
         Source("densities of resin, hardener and filler particles: typical, your data sheet comes first", "memory"),

@@ -24,7 +24,7 @@ _SPREAD = 5_000.0
 """Tolerance, plus or minus, on the typical activation energy in J/mol: 44 to 60 kJ/mol are published [read]."""
 
 _MODEL = Source(
-    "Heat balance of a stirred pot with the resin's own resistance, autocatalytic rate, integrated over conversion",
+    "Heat balance of a stirred pot, with the resin's own resistance to heat and an autocatalytic rate, step by step",
     "computed",
 )
 _TYPICAL = Source(
@@ -35,7 +35,7 @@ _ENERGY = Source(
 )
 _DEFINED = Source("Gel time depends on the mass, which must be stated with it: scope of ASTM D2471", "read")
 _TIMER = Source(
-    "Use-by: the whole model time at the data sheet's mass, 0.8 of it from twice that mass on; a cold, small or shallow pot "
+    "Use-by: the full model time at the data sheet's mass, 0.8 of it at twice that mass or more; a cold, small or shallow pot "
     "gets no more time than Arrhenius gives",
     "common practice",
 )
@@ -46,9 +46,9 @@ _LIMITS = Source(
 )
 _RUNAWAY = Source("By the model a pot at 50 °C runs away within minutes; above 100 °C cups soften and mix smokes", "memory")
 _OURS = Source("How big a difference has to be before it is mentioned: engineering judgement (ours)", "common practice")
-_FILM_TIMES = Source("At 2 mm deep a pot life of 20 min comes to 31 to 118 min, for B from 0.3 to 0.03", "computed")
+_FILM_TIMES = Source("By the model a 20 min pot life becomes 31 to 118 min at 2 mm deep, for B from 0.3 to 0.03", "computed")
 _AGREES = Source(
-    "Up to 5 times the data sheet's mass it matters little (9 %) whether its pot life ends at gel or earlier", "computed"
+    "Up to 5 times the data sheet's mass, the time changes by 9 % or less if its pot life ends before gel", "computed"
 )
 _ROUNDED = Source("Times on a data sheet are rounded: less than 5 K apart they give no activation energy", "computed")
 
@@ -61,7 +61,7 @@ _COLD = Threshold(cure.COLD, "°C", _LIMITS, "No figure below", "temperature", "
 _HOT = Threshold(cure.HOT, "°C", _LIMITS, "No figure above", "temperature", "40 °C", "40.1 °C")
 _WARM = Threshold(pot.WARM, "°C", _RUNAWAY, "the pot passes", "peak", "2.125 mm", "2.1255 mm", "depth", _SHALLOW)
 _SMOKING = Threshold(pot.SMOKING, "°C", _RUNAWAY, "can run away", "peak", "2.446 mm", "2.447 mm", "depth", _SHALLOW)
-_REACH = Threshold(use_by.REACH, "", _AGREES, "farther than its pot life can be trusted", "", "500 g", "501 g", "mass")
+_REACH = Threshold(use_by.REACH, "", _AGREES, "beyond what its pot life can be trusted for", "", "500 g", "501 g", "mass")
 _THINNEST = Threshold(2.0, "mm", _FILM_TIMES, "is a film", "depth", "2 mm", "1.99 mm", beside=_SHALLOW)
 _PARTED = Threshold(1.1, "", _OURS, "comes from the model alone", "", "22.6 °C", "22.5 °C", "temperature", _SLOW)
 _ASSUMED = Threshold(2.0, "K", _OURS, "is assumed", "", "23.1 °C", "23 °C", "temperature")
@@ -113,11 +113,11 @@ class _Question:
 
     @property
     def is_fitted(self) -> bool:
-        """Whether the activation energy comes from two pot lives of the data sheet."""
+        """Whether the activation energy comes from two pot lives on the data sheet."""
         return self.basis.startswith("fitted")
 
     def holding(self, mass: float) -> _Question:
-        """Return the same question for `mass` g in the pot."""
+        """Return the same inputs with `mass` g in the pot."""
         other = self.pot if self.depth is not None else replace(self.pot, bulk=pot.cup_bulk(mass))
         return replace(self, mass=mass, pot=other)
 
@@ -127,7 +127,7 @@ class _Question:
 
     @property
     def unfilled(self) -> Pot:
-        """The same pot without filler, for its heat: a light filler insulates as much as it cools."""
+        """The same pot without filler, to work out its heat: a light filler insulates as much as it cools."""
         return replace(self.pot, reacting=1.0)
 
     def lasts(self, mass: float) -> float:
@@ -165,12 +165,12 @@ def _second_problems(fields: Mapping[str, Value | None], sheet: Sheet, second: S
         problems += given(mass, "a second pot life is missing", "enter its time and temperature too, or leave this blank")
     if second is None:
         return problems
-    problems += given({"activation": fields["activation"]}, "two pot lives already give it", "leave it blank")
+    problems += given({"activation": fields["activation"]}, "the two pot lives already give this", "leave it blank")
     return problems + use_by.apart_problems(sheet, second)
 
 
 def _asked(fields: Mapping[str, Value | None]) -> _Question:
-    """Return the fields as a question; InputError with everything wrong between them."""
+    """Return the fields as numbers; InputError listing all that are missing or contradict another."""
     mass, depth, room = (size(fields, name) for name in ("mass", "depth", "room"))
     assert mass is not None
     grams, deep = mass.value_in("g"), in_unit(depth, "mm")
@@ -203,7 +203,7 @@ _STANDING = (
     "warm cup bare-handed.",
     "The clock starts when the first hardener touches the resin, not when you pour; splitting a pot later doesn't restart it.",
     "The times come from a model fitted to your data sheet, never tested on real pots of several masses: the data sheet "
-    "overrides it, and a pot that warms or thickens earlier is finished earlier.",
+    "overrides it, and if a pot warms or thickens earlier, its time is up.",
 )
 """Said with every figure: danger to people first, then when the clock starts, then how far to trust the model."""
 
@@ -254,7 +254,7 @@ def _compute(**fields: Value | None) -> Answer:
     working = _working(asked, use, peak)
     if asked.pot != asked.pot.as_counted():
         working.append(
-            f"with the room at {asked.pot.room:.1f} °C and {asked.pot.reacting:.3f} of the mass giving heat: gel at "
+            f"with the room at {asked.pot.room:.1f} °C and {asked.pot.reacting:.3f} of the mass giving off heat: gel at "
             f"{may_last:.2f} min"
         )
     if warm_at is not None:
@@ -266,13 +266,13 @@ def _compute(**fields: Value | None) -> Answer:
         lasting = _pot_cautions(asked, empty_by, minutes, found)
         values |= _largest(asked, found)
         if found is not None and (model := values["model_pot"]) is not None:
-            working.append(f"largest pot by the model = good for {minutes:g} min = {model:.1f} g")
+            working.append(f"largest pot that lasts {minutes:g} min, by the model = {model:.1f} g")
     cautions = (*_heat_cautions(use, warm_at), *lasting, *_result_cautions(asked, use, peak, apart), *_STANDING)
     return Answer(values, tuple(working), cautions)
 
 
 def _largest(asked: _Question, found: float | None) -> dict[str, float | None]:
-    """Return the largest pot that lasts and the model's own largest, g; `found` is where the search ended.
+    """Return in g the largest pot that lasts long enough, and the largest by the model alone; `found` is where the search ended.
 
     In a cup the largest pot is no more than the data sheet's mass, whose time is known. A search that ran to its end found
     no limit.
@@ -285,7 +285,7 @@ def _largest(asked: _Question, found: float | None) -> dict[str, float | None]:
 
 
 def _vessel(whose: str, mass: float, vessel: Pot) -> dict[str, float]:
-    """Return cup height, volume over cooled area and heat lost of a pot, as outputs named after `whose` pot it is."""
+    """Return cup height, volume over cooled area and heat loss of a pot, as outputs named after `whose` pot it is."""
     return {
         f"{whose}height": pot.cup_height(mass),
         f"{whose}bulk": vessel.bulk,
@@ -317,7 +317,7 @@ def _working(asked: _Question, use: Use, peak: float) -> list[str]:
         ("this pot", asked.mass, asked.depth, vessel.bulk),
     ):
         where = (
-            f"{mass:g} g as high as wide: {pot.cup_height(mass):.1f} mm, V/A = height / {4 + 1 + pot.BASE:g}"
+            f"{mass:g} g in a cup as high as wide: {pot.cup_height(mass):.1f} mm, V/A = height / {4 + 1 + pot.BASE:g}"
             if depth is None
             else f"tray {depth:g} mm deep: V/A = depth / {1 + pot.BASE:g}"
         )
@@ -357,7 +357,7 @@ def _working(asked: _Question, use: Use, peak: float) -> list[str]:
 
 
 def _heat_cautions(use: Use, warm_at: float | None) -> list[str]:
-    """Return the caution for a pot that passes 50 °C before its use-by; it comes first, as the earlier time rules."""
+    """Return the caution for a pot that passes 50 °C before its use-by; it comes first, because the earlier time counts."""
     if warm_at is None or warm_at >= use.by:
         return []
     return [
@@ -394,7 +394,7 @@ def _result_cautions(asked: _Question, use: Use, peak: float, apart: tuple[float
     if asked.is_fitted and not _LOWEST_USUAL.value <= energy <= _HIGHEST_USUAL.value:
         found.append(
             f"The two pot lives come to {energy:.0f} kJ/mol, and 44 to 60 is usual for epoxy with amines: check that both are "
-            "of the same hardener and measured the same way. Close to either temperature the figure holds."
+            "for the same hardener and measured the same way. Close to either temperature the figure holds."
         )
     if use.scaled is not None and use.model > _PARTED.value * use.by / use.margin:
         found.append(
@@ -492,7 +492,7 @@ _OUTPUTS = (
     Output("sheet_bulk", "Data sheet's cup: volume over cooled area", "mm", 2),
     Output("sheet_transmittance", "Data sheet's cup: heat lost to the air", "W/m²K", 2),
 )
-"""Most important first; figures used only in the working come last."""
+"""Outputs, most important first; figures used only in the working come last."""
 
 CALCULATOR = Calculator(
     name="potlife", title="Working time of a pot (minutes)",

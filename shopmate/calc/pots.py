@@ -46,14 +46,16 @@ _HABIT = Source(
     "3 min to pour and stir, 15 % pot-life margin, ±5 % on the hardener, 500 g is a big pot, 10 g the smallest worth mixing",
     "common practice",
 )
-_GUESS = Source("a pot three times larger or smaller goes at a different pace (ours)", "common practice")
+_GUESS = Source("a pace timed on one pot does not hold for a pot three times larger or smaller (ours)", "common practice")
 _IN_AN_INSTANT = Source("less than a minute of spreading: the pot was ticked off, not used (ours)", "common practice")
-_AGREES = Source("up to 5 times the data-sheet mass, the model's gel time and earlier use-by time agree within 9 %", "computed")
+_AGREES = Source(
+    "up to 5 times the data-sheet mass, the time changes by 9 % or less if the data-sheet pot life ends before gel", "computed"
+)
 _FINEST_SCALE = Source("the finest bench scales read to a milligram", "common practice")
 
 _NO_PACE = {"use_by": "", "pace_mass": "", "pace_minutes": ""}
 _ONE_POT = {"needed": "100 g", "use_by": "100 min"}
-"""Inputs that try the limits, on top of the first worked example (ours)."""
+"""Inputs that reach the limits, added to the first worked example (ours)."""
 
 _POURED_JOB = {
     **_NO_PACE,
@@ -64,7 +66,7 @@ _POURED_JOB = {
     "sheet_temperature": "25 °C",
     "temperature": "25 °C",
 }
-"""Inputs for a pot poured out at once with data-sheet figures, on top of the first worked example (ours)."""
+"""Data-sheet inputs for a pot poured out at once, added to the first worked example (ours)."""
 
 _LEAST_POT = Threshold(10.0, "g", _HABIT, "about what stays in the cup and brush", "rest", "490 g", "490.05 g", "mixed")
 _BIG_POT = Threshold(
@@ -75,12 +77,12 @@ _TOLERANCE = Threshold(
 )
 _FAR = Threshold(3.0, "", _GUESS, "you timed a pot of", "", "33.4 g", "33.3 g", "pace_mass", _ONE_POT)
 _INSTANT = Threshold(INSTANT, "min", _IN_AN_INSTANT, "is too quick to be a real pace", "", "4 min", "3.99 min", "pace_minutes")
-_REACH = Threshold(REACH, "", _AGREES, "no further than", "", "500 g", "501 g", "needed", _POURED_JOB)
+_REACH = Threshold(REACH, "", _AGREES, "no more than", "", "500 g", "501 g", "needed", _POURED_JOB)
 _FINEST = Threshold(0.001, "g", _FINEST_SCALE, "too little to weigh", "", "499.92 g", "499.921 g", "mixed")
 
 _ONE_BY_ONE = (
-    "don't add hardener to the next pot until the last one is empty: the clock starts at the first drop. Spread leftovers flat "
-    "outdoors on bare ground: they can smoke or burn (see the data sheet)"
+    "don't add hardener to the next pot until the one before is empty: the clock starts at the first drop. Spread leftover "
+    "mix flat outdoors on bare ground: left in a cup it can smoke or burn (see the data sheet)"
 )
 """Shown with every plan: cups that all have hardener in them go off together [common practice]."""
 
@@ -126,7 +128,7 @@ class _Job:
     total: float
     done: float
     filler: float
-    """g of filler to 1 g of mixed epoxy."""
+    """g of filler per 1 g of mixed epoxy."""
     area: float | None
     length: float | None
 
@@ -332,7 +334,7 @@ def _top(largest: Quantity | None, time: _Time) -> float:
 def _job(
     needed: Quantity, loss: Quantity, loading: Quantity, mixed: Quantity, area: Quantity | None, length: Quantity | None
 ) -> tuple[_Job, list[str]]:
-    """Return the job with waste added and filler taken off, and the working."""
+    """Return the job with waste added and filler subtracted, and the working."""
     net, extra, filler = needed.value_in("g"), loss.value_in("%"), loading.value_in("%") / 100
     job = _Job(net * (1 + extra / 100) / (1 + filler), mixed.value_in("g"), filler, in_unit(area, "m²"), in_unit(length, "m"))
     less = f" ÷ {sig(1 + filler)} (filler {sig(100 * filler)} % of the epoxy)" if filler else ""
@@ -362,7 +364,7 @@ def _planned_lines(pace: _Pace | None, time: _Time, worked: float | None, mass: 
 
 
 def _cup_lines(time: _Time, plan: _Plan, top: float) -> list[str]:
-    """Return the working for the largest cup allowed, and for how long a planned cup lasts."""
+    """Return the working for the largest cup allowed, and for how long a cup of the planned size lasts."""
     cup = time.cup
     if cup is None:
         return []
@@ -380,7 +382,7 @@ def _tenth_down(minutes: float) -> float:
 
 
 def _refuse_coarse(limit: float, scale_step: Quantity) -> None:
-    """Refuse a scale whose step in g is bigger than the largest pot."""
+    """Raise InputError if the scale's step in g is bigger than the largest pot."""
     if limit < scale_step.value_in("g") * (1 - NOISE):
         what = f"a pot of {sig(limit)} g is less than one step of the scale, {units.show(scale_step)}"
         refuse(FieldProblem("scale_step", what, "use a finer scale, or allow a larger pot"))
@@ -436,12 +438,12 @@ def _plan_lines(plan: _Plan, rest: float, limit: float, scale_step: Quantity, ne
 
 
 def _step_for(resin: float, hardener: float) -> float:
-    """Return the scale step in g that weighs these amounts of resin and hardener within tolerance, however small."""
+    """Return the coarsest scale step in g that weighs these amounts of resin and hardener within tolerance."""
     return mixing.scale_step(mixing.finest_needed(resin, hardener, _TOLERANCE.value))
 
 
 def _weighed(plan: _Plan, per_resin: float, step: float) -> dict[str, float]:
-    """Return the scale readings, and how far the scale's step can put the last pot's hardener off."""
+    """Return the scale readings, and the error in % that the scale's step can cause in the last pot's ratio."""
     resin = plan.last / (1 + per_resin)
     hardener = plan.last - resin
     return {
@@ -511,13 +513,13 @@ def _one_pace(
         others = " and ".join("pace_mass, pace_minutes" if name == "pace_mass" else name for name in given[:-1])
         return [FieldProblem(given[-1], what, f"keep one: leave this one blank, or {others}")]
     beside = (
-        ("pace_mass", paces["pace_mass"], pace_minutes, "its minutes", "the pot size in g"),
-        ("pace_minutes", pace_minutes, paces["pace_mass"], "its mass", "how many minutes it took"),
-        ("area", area, paces["area_an_hour"], "the area per hour", "the area the mix covers"),
-        ("length", length, paces["length_an_hour"], "the length per hour", "the length the mix is for"),
+        ("pace_mass", paces["pace_mass"], pace_minutes, "the pot's minutes are", "the pot size in g"),
+        ("pace_minutes", pace_minutes, paces["pace_mass"], "the pot's mass is", "how many minutes it took"),
+        ("area", area, paces["area_an_hour"], "the area per hour is", "the area the mix covers"),
+        ("length", length, paces["length_an_hour"], "the length per hour is", "the length the mix is for"),
     )
     return [
-        FieldProblem(name, f"blank, and {what} needs it", f"enter {fix}, or leave both blank")
+        FieldProblem(name, f"blank, but {what} entered", f"enter {fix}, or leave both blank")
         for name, own, other, what, fix in beside
         if own is None and other is not None
     ]
@@ -539,7 +541,7 @@ def _line_problems(line: Mapping[str, Value | None], way: str, use_by: Quantity 
     fix = "enter the data-sheet pot life with its mass and temperature, and the temperature of the mix"
     if all(value is None for value in first.values()):
         problems = given(
-            some(line, ("room", "sheet_time_2", "sheet_temperature_2")), "it only works with the data-sheet pot life", fix
+            some(line, ("room", "sheet_time_2", "sheet_temperature_2")), "used only with the data-sheet pot life", fix
         )
         if way == _POURED:
             problems.append(FieldProblem("way", "a pot poured out at once needs the data-sheet figures", fix))
@@ -650,7 +652,7 @@ def _cup_cautions(time: _Time, plan: _Plan, top: float, job: _Job) -> list[str]:
     found = [*_above_the_sheet(time, cup, plan), *_other_than_the_sheet(cup, plan)]
     if job.rest > cup.reach * (1 + NOISE) and top >= cup.reach * (1 - NOISE):
         found.append(
-            f"pots are limited to {sig(cup.reach)} g: one data-sheet pot life is good to no further than {_REACH.value:g} "
+            f"pots are limited to {sig(cup.reach)} g: a data-sheet pot life can be trusted to no more than {_REACH.value:g} "
             "times its test mass"
         )
     return found
@@ -697,8 +699,8 @@ def _film_cautions(time: _Time, thin_film: Quantity | None) -> list[str]:
     found = []
     if thin_film is None:
         found.append(
-            f"no thin-film time entered, so the {sig(told)} min pot life is used, which errs short. Look in the data sheet for "
-            "a thin-film, working or open time"
+            f"no thin-film time entered, so the {sig(told)} min pot life is used, which is on the safe side. Look in "
+            "the data sheet for a thin-film, working or open time"
         )
     if time.film < told * (1 - NOISE):
         found.append(
@@ -811,7 +813,7 @@ _OUTPUTS = (
     Output("bound", "Largest pot allowed", "g"),
     Output("step_enough", "Coarsest scale step that will do", "g", 2),
 )
-"""Most important first."""
+"""Outputs, most important first."""
 
 CALCULATOR = Calculator(
     name="pots", title="Number and size of pots for a job, in grams",
@@ -827,7 +829,7 @@ CALCULATOR = Calculator(
         Field("use_by", "Use by", Measure("min", low=1, high=1000, soft_high=240),
             "How long the largest pot lasts, from the first drop of hardener."),
         Field("in_hand", "Pot-life margin", Measure("%", low=0, high=50, soft_low=10),
-            "Share of the use-by time kept spare. Use half as much for paste in a piping bag.", default=_IN_HAND),
+            "Share of the use-by time kept spare. Enter 50 % for paste in a piping bag.", default=_IN_HAND),
         Field("pace_mass", "A pot you timed: grams", _POT, "A pot you have mixed and spread against the clock."),
         Field("pace_minutes", "A pot you timed: minutes", Measure("min", low=0.5, high=1000, soft_low=4, soft_high=120),
             "From the first drop of hardener until the cup is empty and the epoxy is spread."),
@@ -880,8 +882,8 @@ CALCULATOR = Calculator(
             "computed"),
         _HABIT,
         Source("min/g = 60 × area / (area per hour × g to mix), and the same for a length: arithmetic", "computed"),
-        Source("pot life from the data sheet: the heat balance in the potlife calculator, ended by the use-by time or at 50 "
-            "°C", "computed"),
+        Source("pot life at your mass: the potlife calculator's heat balance, from the data sheet's pot life, up to the "
+            "use-by time or 50 °C, whichever is first", "computed"),
         _IN_AN_INSTANT,
         Source("5 min to stir and pour; a film lasts longer than the cup, so its time comes from the data sheet",
             "common practice"),

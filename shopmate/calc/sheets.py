@@ -22,7 +22,7 @@ from shopmate.units import Quantity
 _KERF = Source("n parts in a row need n × (part + saw cut), from a sheet counted as its size + one saw cut", "computed")
 _SHAPES = Source(
     "fewest sheets: parts grouped by cuts from edge to edge, dropping groups that waste too much; above 18 parts, sheet by "
-    "sheet; lower limit by area, and by parts longer than a half or a third of a side (dual feasible functions)",
+    "sheet; minimum by area, and by parts longer than a half or a third of a side (dual feasible functions)",
     "computed",
 )
 _HABIT = Source(
@@ -118,7 +118,7 @@ def _cut(job: _Job, stock: Sequence[Part]) -> tuple[list[_Sheet], int, bool]:
 
 
 def _least_beside(job: _Job, offcuts: Sequence[tuple[int, int]]) -> int:
-    """Return the lower limit on new sheets: by the area the offcuts lack, and by the parts that fit no offcut."""
+    """Return the minimum number of new sheets: by the area the offcuts can't give, and by the parts that fit no offcut."""
     area = sum(kind.area * kind.count for kind in job.kinds) - sum(length * width for length, width in offcuts)
     large = [kind for kind in job.kinds if not any(fits(kind, length, width) for length, width in set(offcuts))]
     return max(0, -(-area // (job.length * job.width)), least_by_size(large, job.length, job.width))
@@ -148,7 +148,7 @@ def _valued(job: _Job) -> tuple[list[_Sheet], Fraction, bool]:
 
 
 def _area(part: Part) -> Fraction:
-    """Return the area of a part in m², its value if none is entered."""
+    """Return the area of a part in m², which is its value if none is entered."""
     long, wide = (Fraction(size.to("m").value) for size in part.sizes)
     return long * wide
 
@@ -221,7 +221,9 @@ def _problems(fields: Mapping[str, Value | None], job: _Job, stock: Sequence[Par
         found.append(FieldProblem("trim", "the trim uses up the whole sheet", "enter less trim, or a larger sheet"))
     if fields["goal"] == _VALUE:
         if stock:
-            found.append(FieldProblem("stock", "offcuts are only used when it looks for the fewest sheets", "leave this blank"))
+            found.append(
+                FieldProblem("stock", "offcuts are only used for the fewest sheets, not for the best value", "leave this blank")
+            )
         return found + [
             FieldProblem(
                 "parts",

@@ -65,7 +65,7 @@ class _Blend:
         )
 
     def parts(self, text: str) -> tuple[tuple[Fraction, Fraction | None], ...]:
-        """Return (parts by weight, equivalent weight in g/eq or None when inert) of each; EntryError as for `read`."""
+        """Return (parts by weight, equivalent weight in g/eq or None when inert) of each part; EntryError as for `read`."""
         pieces = [piece for piece in re.split(r"\s*[;+]\s*|,\s+", text.strip().rstrip(",;")) if piece]
         if len(pieces) > _MOST_PARTS:
             raise EntryError(f"the blend has {len(pieces)} parts", f"enter {_MOST_PARTS} or fewer")
@@ -79,7 +79,7 @@ class _Blend:
 
     def _part(self, piece: str) -> tuple[Fraction, Fraction | None]:
         if len(_NAMES.findall(piece)) > 1:
-            raise EntryError(f"'{piece}' holds more than one part", "put a semicolon between the parts")
+            raise EntryError(f"'{piece}' contains more than one part", "put a semicolon between the parts")
         if match := _INERT.fullmatch(piece):
             return self._grams(match[1]), None
         if match := _PART.fullmatch(piece):
@@ -90,7 +90,9 @@ class _Blend:
     def _grams(text: str) -> Fraction:
         weight = units.parse_number(text)
         if not 0 < weight <= _MOST_WEIGHT:
-            raise EntryError(f"{text} parts is not above 0, or is more than {_MOST_WEIGHT}", "enter parts by weight, such as 80")
+            raise EntryError(
+                f"parts must be above 0 and no more than {_MOST_WEIGHT}, not {text}", "enter parts by weight, such as 80"
+            )
         return weight
 
 
@@ -246,12 +248,12 @@ def _sheet_cautions(ratio: Ratio, implied: float, off: float | None) -> list[str
         said.append(
             f"{ratio} has {abs(off):.0f} % {'more' if off > 0 else 'less'} hardener than the equivalent weights give, outside "
             f"the usual {_USUAL_TOLERANCE.value:g} % (common practice): either one figure is for another product, or the maker "
-            "means it that way. Mix as the data sheet says and ask the maker; do not correct the ratio by this figure"
+            "means it that way. Mix as the data sheet says and ask the maker; do not use this figure to correct the ratio"
         )
     return said
 
 
-_NOTE = "a public coatings note (2022) and the same example on a one-page sheet: 80 of EEW 189, 10 of 183, 10 filler"
+_NOTE = "a public coatings note (2022) and the same example in a one-page handout: 80 of EEW 189, 10 of 183, 10 filler"
 """Source of the worked blend [read]."""
 
 CALCULATOR = Calculator(
@@ -290,7 +292,7 @@ CALCULATOR = Calculator(
         Source("5 % tolerance on the ratio; the data sheet overrides the calculated ratio", "common practice"),
     ),
     valid="Epoxy with a primary or secondary amine, one active hydrogen per epoxide, by weight. Not for tertiary amines and "
-    "other catalysts, anhydrides or polymercaptans, which have no amine hydrogens to count. Use it to check a data sheet or "
+    "other catalysts, anhydrides or polymercaptans, which have no amine hydrogens to count. Use this to check a data sheet, or "
     "for a thinned or filled resin; the data-sheet ratio overrides it.",
     examples=(
         Example({"eew": "209", "ahew": "43"}, {"phr": 20.6}, Source(f"{_NOTE}; amine equivalent 43 gives 20.6", "read"), abs=0.05,

@@ -27,7 +27,7 @@ _ADDED, _OF_BOUGHT = "added", "of bought"
 """What the waste is a share of: the net amount, or everything bought."""
 
 _WHOLE = 100.0
-"""Waste in % of what is bought at which nothing is left [computed]. No threshold: it is refused, because it has no answer."""
+"""Waste in % of what is bought at which nothing is left [computed]. No threshold: 100 % has no answer, so it is refused."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +214,7 @@ CALCULATOR = Calculator(
         Field("waste", "Waste", Measure("%", low=0, high=100, soft_high=35), "Blank: the usual one for the material."),
         Field("material", "Material", Choice(lambda: tuple(row["material"] for row in tables.load("waste").rows)),
             "Sets its usual waste."),
-        Field("basis", "Waste is a share", Choice((_ADDED, _OF_BOUGHT)),
+        Field("basis", "How waste is counted", Choice((_ADDED, _OF_BOUGHT)),
             "Added: share of the net amount. Of bought: share of everything you buy.", default=_ADDED),
         Field("pack", "Pack", _amounts(None, 0), "What one pack contains, in the same kind of unit."),
         Field("have", "In stock", _amounts(0, None), "What you already have and can use."),

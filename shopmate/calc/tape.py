@@ -34,7 +34,7 @@ _COLDEST = (10, 0)
 _HABIT = Source("4 in² of tape per lb of static load, 56.9 cm²/kg", "common practice")
 
 _LESS = Threshold(0.99, "", _HABIT, "is less tape than the rule of thumb", "", "56.4 cm²/kg", "56.3 cm²/kg", "rule")
-"""Share of the rule of thumb below which the tape is too little: the rule rounds by no more than this."""
+"""Share of the rule of thumb below which there is too little tape: the rule rounds by no more than this."""
 
 
 def _compute(
@@ -145,8 +145,8 @@ def _thickness_cautions(
         )
     if length_mismatch is None:
         said.append(
-            "No movement included, and metal moves differently from wood. Work it out with the expansion calculator and enter it "
-            "as length_mismatch."
+            "No movement included, and metal moves differently from wood. Work out the movement with the expansion "
+            "calculator and enter it as length_mismatch."
         )
     else:
         said.append(
@@ -195,11 +195,11 @@ CALCULATOR = Calculator(
         Output("area", "Tape area", "cm²", 1),
         Output("verdict", "Your tape"),
         Output("travel", "Movement your tape takes", "mm", 2),
-        Output("elastic", "Minimum elastic adhesive instead", "mm", 2),
+        Output("elastic", "Minimum thickness if elastic adhesive", "mm", 2),
         Output("stress", "Stress on the tape", "kPa", 2),
         Output("press", f"Press every {_BITE:g} mm with", "N", 0),
         Output("press_all", "Force to press it all at once", "kN", 2),
-        Output("press_mass", "Equivalent weight", "kg"),
+        Output("press_mass", "Weight that presses as hard", "kg"),
         Output("hangs", "Mass the tape carries", "kg", 2),
         Output("load", "Load", "N", 1),
     ),

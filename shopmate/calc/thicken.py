@@ -157,7 +157,7 @@ def _loading(
 
 
 def _silica(row: Mapping[str, str], mixed: float, silica: Quantity | None) -> tuple[float | None, list[str]]:
-    """Return the g of extra fumed silica, as entered or usual against settling, with its working; None if none."""
+    """Return the g of extra fumed silica, as entered or the usual amount against settling, and its working; None if none."""
     if silica is not None:
         share = silica.value_in("%")
         fumed = mixed * share / 100
@@ -207,7 +207,7 @@ def _use_cautions(row: Mapping[str, str]) -> list[str]:
 
 
 def _amount_cautions(stirred: tuple[float, float] | None, row: Mapping[str, str], percent: float) -> list[str]:
-    """Return the caution on the tolerance of an amount; `stirred` is the g to start with and to have ready."""
+    """Return the caution on the tolerance of an amount; `stirred` is how many g to start with and to have ready."""
     if stirred is not None:
         first, last = stirred
         return [
@@ -218,8 +218,8 @@ def _amount_cautions(stirred: tuple[float, float] | None, row: Mapping[str, str]
     most = usual(row, "non-sag")[1]
     if percent > most:
         return [
-            f"{percent:.3g} % {row['filler']} is more than the {most:g} % that is commonly non-sag (common practice, within "
-            f"{_TRUST * 100:g} %): it may be too dry to wet the panel, so brush plain epoxy on the faces first"
+            f"{percent:.3g} % {row['filler']} is more than the {most:g} % that usually gives a non-sag mix (common practice, "
+            f"within {_TRUST * 100:g} %): it may be too dry to wet the panel, so brush plain epoxy on the faces first"
         ]
     return []
 
@@ -278,16 +278,16 @@ CALCULATOR = Calculator(
         Output("total", "Total mix", "g", 1),
         Output("volume", "Volume, without air", "mL", 0),
         Output("density", "Density, without air", "g/mL", 2),
-        Output("density_low", "Density, with the most air", "g/mL", 2),
-        Output("density_high", "Density, with the least air", "g/mL", 2),
+        Output("density_low", f"Density with {_AIR[1]} % air", "g/mL", 2),
+        Output("density_high", f"Density with {_AIR[0]} % air", "g/mL", 2),
         Output("consistency", "Usual consistency"),
         Output("loading", "Filler, % of the epoxy", "%", 1),
         Output("start_with", "Stir in first", "g", 1),
         Output("at_hand", "Filler to have at hand", "g", 1),
         Output("heap_low", "Loose filler volume, min", "mL", 0),
         Output("heap_high", "Loose filler volume, max", "mL", 0),
-        Output("volume_low", "Volume, with the least air", "mL", 0),
-        Output("volume_high", "Volume, with the most air", "mL", 0),
+        Output("volume_low", f"Volume with {_AIR[0]} % air", "mL", 0),
+        Output("volume_high", f"Volume with {_AIR[1]} % air", "mL", 0),
         Output("silica_loading", "Silica, % of the epoxy", "%", 1),
     ),
     source=(
@@ -297,7 +297,7 @@ CALCULATOR = Calculator(
             "memory"),
     ),
     valid="Dry filler in freshly mixed epoxy, up to a stiff paste. Density and volume are without stirred-in air, so a fillet "
-    "worked out with that density is never short of mix; the most air is 10 %, the least 3 %. Cold "
+    "worked out with that density is never short of mix; the mix usually contains 3 to 10 % air. Cold "
     "epoxy is thicker and needs less filler. The data sheets for epoxy and filler override every figure here.",
     examples=(
         Example({"epoxy": "100 g", "filler": "glass bubbles", "loading": "20 %", "epoxy_density": "1.15",

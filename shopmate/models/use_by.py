@@ -128,7 +128,7 @@ def resin_of(sheet: Sheet, second: Sheet | None, activation: float | None = None
         f"{second.minutes:g} min at {second.celsius:.1f} °C and {sheet.minutes:g} min at {sheet.celsius:.1f} °C "
         f"do not go together: no activation energy from {low / 1000:g} to {high / 1000:g} kJ/mol fits both"
     )
-    fix = "check that both are of the same hardener and measured the same way, and enter the mass of the second"
+    fix = "check that both are for the same hardener and measured the same way, and enter the mass of the second"
     raise InputError(FieldProblem("sheet_time_2", what, fix))
 
 

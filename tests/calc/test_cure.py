@@ -56,7 +56,7 @@ def test_many_short_steps_come_to_the_integral_over_a_ramp(begin, end):
 
 def test_the_least_temperature_may_be_the_sheets_own():
     assert figures(history="24h@25C", least_temperature="25 °C")["verdict"] == "reached"
-    with pytest.raises(InputError, match="above the 25 °C the time is for"):
+    with pytest.raises(InputError, match="above the 25 °C that the data-sheet time is for"):
         run(history="24h@25C", least_temperature="25.1 °C")
 
 

@@ -289,7 +289,7 @@ def test_use_by_without_a_largest_pot_is_asked_for_it():
 
 
 def test_every_plan_says_one_after_the_other():
-    assert "until the last one is empty" in cautions()
+    assert "until the one before is empty" in cautions()
 
 
 @pytest.mark.parametrize(

@@ -136,7 +136,7 @@ def test_a_blend_may_have_ten_parts():
         ("80 189", "has no equivalent weight"),
         ("80@189,10@183", "semicolon"),
         ("10 inert", "no part of the blend has an equivalent weight"),
-        ("0 of 189", "not above 0"),
+        ("0 of 189", "must be above 0"),
         ("80 of 18", "50 g/eq or more"),
         ("80 of 189 mm", "g/eq"),
         (", ".join(["1 of 189"] * 11), "10 or fewer"),
@@ -176,7 +176,7 @@ def test_a_ratio_beyond_the_usual_tolerance_is_pointed_out_and_left_as_it_is():
     assert "11 % more hardener" in said(**even, ratio="100:50 by weight")
     text = said(**even, ratio="100:40 by weight")
     assert "11 % less hardener" in text
-    assert "do not correct the ratio by this figure" in text
+    assert "do not use this figure to correct the ratio" in text
 
 
 def test_a_hardener_lighter_than_any_is_a_slip_or_a_catalyst():

@@ -168,7 +168,7 @@ def test_ounces_and_grams_are_the_same_mix():
     [
         ({"consistency": "non-sag"}, "dust mask on"),
         ({"consistency": "non-sag"}, "share of the MIXED epoxy"),
-        ({"loading": "60 %"}, "more than the 45 % that is commonly non-sag"),
+        ({"loading": "60 %"}, "more than the 45 % that usually gives a non-sag mix"),
         ({"consistency": "non-sag", "epoxy": "600 g"}, "see the potlife calculator"),
         ({"consistency": "non-sag", "epoxy": "600 g", "filler": "glass bubbles"}, "hollow spheres hold the heat in"),
         ({"consistency": "non-sag", "silica": "5 %"}, "by itself it would be spreadable"),
