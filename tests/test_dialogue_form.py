@@ -8,7 +8,7 @@ from every_field import SAMPLE, offer_sample
 
 from shopmate import calc
 from shopmate import recipe as recipes
-from shopmate.calculator import Choice, Count, Either, Measure, Measures, RatioKind, usual_unit
+from shopmate.calculator import Choice, Count, Either, Measure, Measures, RatioKind, measure_of, usual_unit
 from shopmate.dialogue.blank import Blank
 from shopmate.dialogue.form import Form
 from shopmate.errors import EntryError, LogError
@@ -293,3 +293,36 @@ def test_a_figure_from_the_shelf_that_is_borrowed_is_marked_where_enter_keeps_it
     assert filled.lender(filled.calculator.field("sheet_mass")) == f"borrowed from {slow.title}"
     own = Form(calc.find("pots"), {MATERIAL: slow.name}, "metric", materials=shelf)
     assert {own.lender(field) for field in own.calculator.inputs} == {""}
+
+
+def begins_in(filled, name):
+    """The unit that typing begins in at a field."""
+    filled.ask_all()
+    filled.go_to([field.name for field in filled.fields].index(name))
+    return filled.blank.unit
+
+
+def test_a_unit_chosen_for_one_length_is_offered_for_the_next_where_its_usual_lengths_fit_and_only_in_that_form():
+    panel = Form(calc.find("laminate"), {}, "metric")
+    assert begins_in(panel, "length") == "mm"
+    assert panel.take("2.44 m") == ""
+    assert begins_in(panel, "width") == "m"  # usual up to 3 m
+    assert begins_in(panel, "overlap") == "mm"  # usual up to 150 mm
+    assert panel.take("50 mm") == ""  # as offered, so nothing was chosen
+    assert begins_in(panel, "roll_width") == "m"
+    assert panel.take("50 in") == ""
+    assert begins_in(panel, "overlap") == "in"
+    assert begins_in(Form(calc.find("laminate"), {}, "metric"), "width") == "mm"
+
+
+def test_a_length_typed_in_the_unit_offered_chooses_none_and_no_other_dimension_takes_it():
+    bond = Form(calc.find("bondline"), {}, "metric")
+    begins_in(bond, "width")
+    assert bond.take("40 mm") == ""
+    assert begins_in(bond, "length") == "m"
+    others = [field.name for field in bond.fields if measure_of(field.kind) and measure_of(field.kind).unit not in ("mm", "m")]
+    units = {name: begins_in(bond, name) for name in others}
+    begins_in(bond, "width")
+    assert bond.take("1-1/2 in") == ""
+    assert {name: begins_in(bond, name) for name in others} == units
+    assert units

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from shopmate import calc
-from shopmate.calculator import Calculator, Choice, Either, Field, Value, usual_unit
+from shopmate.calculator import Calculator, Choice, Either, Field, Kind, Value, measure_of, usual_unit
 from shopmate.dialogue.blank import Blank
 from shopmate.errors import EntryError, FieldProblem, InputError, ShopmateError
 from shopmate.phrases import phrase
@@ -13,7 +13,7 @@ from shopmate.picture import Picture
 from shopmate.recipe import Material, lender
 from shopmate.result import Result
 from shopmate.session.at_hand import MATERIAL, Origin
-from shopmate.units import System, in_system
+from shopmate.units import Quantity, System, dimension, in_system, offered
 
 _FROM: Mapping[Origin, str] = {
     "last time": "last time",
@@ -55,6 +55,8 @@ class Form:
         self._origins: dict[str, Origin] = {name: (origins or {}).get(name, "last time") for name in self.texts}
         self._all = not calculator.asked
         self._types_figures = False
+        self._length_unit = ""
+        """The unit chosen last for a length in place of the one offered, '' if none was."""
         self._turned: Field | None = None
         """The one that was turned to, of the fields of which one is given."""
         self._spots = self._to_ask()
@@ -152,8 +154,20 @@ class Form:
         self.field: Field | None = fields[self.at] if self.at < len(fields) else None
         """The field that is asked, None at the end."""
         last = fields[min(self.at, len(fields) - 1)]
-        self.blank = Blank(last.kind, usual_unit(last.kind, self.system), self._value(last))
+        self.blank = Blank(last.kind, self._begins_in(last.kind), self._value(last))
         """The value that is asked for; at the end the last one."""
+
+    def _begins_in(self, kind: Kind) -> str:
+        """Return the unit of a number typed without one: for a length the one chosen last, if the usual lengths fit it.
+
+        Nobody types a thickness in metres; inches are divided, so they fit any.
+        """
+        usual, measure, unit = usual_unit(kind, self.system), measure_of(kind), self._length_unit
+        if not unit or measure is None or unit not in offered(measure.unit):
+            return usual
+        most = measure.soft_high if measure.soft_high is not None else measure.high
+        fits = most is not None and (unit == "in" or Quantity(most, measure.unit).value_in(unit) >= 1)
+        return unit if fits else usual
 
     def _value(self, field: Field) -> Value | None:
         """Return what a field is given so far, None where it has no text or one that it no longer takes."""
@@ -279,6 +293,9 @@ class Form:
         question = self.blank.question(text)
         if not question:
             at = self.at
+            given = self.blank.kind.read(text)
+            if isinstance(given, Quantity) and given.unit != self.blank.unit and dimension(given.unit) == "length":
+                self._length_unit = given.unit
             self.pick(text)
             self.go_to(at + 1)
         return question

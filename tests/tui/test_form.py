@@ -540,3 +540,18 @@ async def test_a_list_too_long_for_a_column_stands_under_its_title(size):
         shown = [row.strip() for row in picture(at.app)]
         place = next(number for number, row in enumerate(shown) if row.endswith("Where each part goes"))
         assert "sheet 1: 1200 x 600 at (0, 0)" in shown[place + 1]
+
+
+async def test_a_face_in_metres_takes_the_unit_key_at_its_first_length_alone():
+    async with opened(name="laminate") as at:
+        at.form.go_to([field.name for field in at.form.fields].index("length"))
+        at.screen._show_field()
+        turns = 0
+        while at.entry.unit != "m":
+            await at.type("+")
+            turns += 1
+        await at.type("2.44E")
+        assert (at.form.field.name, at.entry.unit) == ("width", "m")
+        await at.type("1.22E")
+        assert turns > 0
+        assert (at.form.texts["length"], at.form.texts["width"]) == ("2.44 m", "1.22 m")
