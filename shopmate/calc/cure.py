@@ -351,7 +351,7 @@ def _cold_cautions(temperatures: Sequence[float], sheet: _Sheet) -> list[str]:
     said = []
     if any(map(sheet.is_cold, temperatures)):
         cold = (
-            "the window is not counted as longer because of the cold"
+            "no extra time is added to the window"
             if sheet.closes
             else "resin can go hard half-cured, so don't rely on the figure"
         )

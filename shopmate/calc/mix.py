@@ -412,7 +412,7 @@ CALCULATOR = Calculator(
         Output("resin", "Resin", "g", 1),
         Output("hardener", "Hardener", "g", 1),
         Output("filler", "Filler", "g", 1),
-        Output("total", "Whole pot, filler included", "g", 1),
+        Output("total", "Total weight, filler included", "g", 1),
         Output("phr", "Hardener per 100 of resin by weight", "", 2),
         Output("hardener_low", "Minimum hardener", "g", 1),
         Output("hardener_high", "Maximum hardener", "g", 1),

@@ -377,8 +377,8 @@ def _result_cautions(asked: _Question, use: Use, peak: float, apart: tuple[float
         )
     if apart is not None:
         found.append(
-            f"How temperature changes the cure is assumed ({ACTIVATION / 1000:g} kJ/mol, typical): {_SPREAD / 1000:g} more or "
-            f"less makes the use-by {apart[0]:.1f} to {apart[1]:.1f} min. Keep to {apart[0]:.1f} min, "
+            f"How temperature changes the cure is assumed ({ACTIVATION / 1000:g} kJ/mol, typical): {_SPREAD / 1000:g} kJ/mol "
+            f"more or less makes the use-by {apart[0]:.1f} to {apart[1]:.1f} min. Keep to {apart[0]:.1f} min, "
             "or enter a second pot life from your data sheet."
         )
     if peak >= _SMOKING.value:

@@ -47,7 +47,7 @@ _HABIT = Source(
     "common practice",
 )
 _GUESS = Source("a pace timed on one pot does not hold for a pot three times larger or smaller (ours)", "common practice")
-_IN_AN_INSTANT = Source("less than a minute of spreading: the pot was ticked off, not used (ours)", "common practice")
+_IN_AN_INSTANT = Source("less than a minute of spreading means the pot was only ticked off, not used (ours)", "common practice")
 _AGREES = Source(
     "up to 5 times the data-sheet mass, the time changes by 9 % or less if the data-sheet pot life ends before gel", "computed"
 )
@@ -77,7 +77,7 @@ _TOLERANCE = Threshold(
 )
 _FAR = Threshold(3.0, "", _GUESS, "you timed a pot of", "", "33.4 g", "33.3 g", "pace_mass", _ONE_POT)
 _INSTANT = Threshold(INSTANT, "min", _IN_AN_INSTANT, "is too quick to be a real pace", "", "4 min", "3.99 min", "pace_minutes")
-_REACH = Threshold(REACH, "", _AGREES, "no more than", "", "500 g", "501 g", "needed", _POURED_JOB)
+_REACH = Threshold(REACH, "", _AGREES, "trusted only up to", "", "500 g", "501 g", "needed", _POURED_JOB)
 _FINEST = Threshold(0.001, "g", _FINEST_SCALE, "too little to weigh", "", "499.92 g", "499.921 g", "mixed")
 
 _ONE_BY_ONE = (
@@ -652,7 +652,7 @@ def _cup_cautions(time: _Time, plan: _Plan, top: float, job: _Job) -> list[str]:
     found = [*_above_the_sheet(time, cup, plan), *_other_than_the_sheet(cup, plan)]
     if job.rest > cup.reach * (1 + NOISE) and top >= cup.reach * (1 - NOISE):
         found.append(
-            f"pots are limited to {sig(cup.reach)} g: a data-sheet pot life can be trusted to no more than {_REACH.value:g} "
+            f"pots are limited to {sig(cup.reach)} g: a data-sheet pot life can be trusted only up to {_REACH.value:g} "
             "times its test mass"
         )
     return found
@@ -889,7 +889,7 @@ CALCULATOR = Calculator(
             "common practice"),
         Source("pot life runs from mixing and is for a stated mass: scope of ASTM D2471", "read"),
     ),
-    valid="Equal pots of one two-part epoxy, used one after the other by one person. Time per pot is stirring plus a steady "
+    valid="Equal pots of one two-part epoxy, used one after the other by one person. Time per pot is stirring, then a steady "
     "pace, from a pot you timed or from the area or length you spread per hour; another kind of work goes at another pace. "
     "Partway through a job, the number of pots is for the whole job and everything else is for the pots still to mix. Zero "
     "the scale with the empty cup on it. The use-by time must be right for the largest pot; the last 15 % of it is kept spare "
