@@ -36,7 +36,7 @@ def told(desk, **answers):
 def test_it_tells_what_lacks_is_used_how_long_it_takes_and_when_it_ends(desk):
     lines = told(desk)
     assert lines[0] == "Seam 1 should be bare first; no record here says it is"
-    assert lines[2] == "Time: hands on at least 55 min, waiting 3 h 36 min"
+    assert lines[2] == "Time: hands-on at least 55 min, waiting 3 h 36 min"
     # 8:00 and 4 h 31 min, in the local time of the machine.
     assert lines[3].endswith(f"{(BEGUN + timedelta(minutes=271)).astimezone():%H:%M} or later")
     assert lines[4].startswith("and is cured ")
@@ -57,7 +57,7 @@ def test_it_goes_by_answers_given_ahead_and_names_the_others_apart(desk):
 def test_own_times_are_told_by_the_middle_one(desk):
     session = desk.session
     session.begin(session.add_part("Seam 1", BEGUN), read(), BEGUN)
-    for count, words in ((1, "Your one run so far: hands on "), (2, "Your runs so far: hands on ")):
+    for count, words in ((1, "Your one run so far: hands-on "), (2, "Your runs so far: hands-on ")):
         at = follow(session, desk.at, {}, until=lambda view: isinstance(view, EndView))
         session.done(at)
         assert any(line.startswith(words) for line in told(desk)), count

@@ -103,7 +103,7 @@ def test_a_cartridge_is_held_to_its_own_limits(gate, bad):
 def test_bare_wood_may_hold_more_water_under_glue_than_under_cloth():
     for face, limit in (("wood", "16 %"), ("plywood", "16 %")):
         session, _ = at("bonding", "Air damp enough", {"Bonded to": face, "Wood moisture": "15 %", "Humidity": "30 %"})
-        assert any(mark.shown == f"15 %, at most {limit}" for mark in session.run.marks.values())
+        assert any(mark.shown == f"15 %, maximum {limit}" for mark in session.run.marks.values())
 
 
 def test_the_pot_lasts_what_was_worked_out_for_its_mass_and_warmth_not_what_the_data_sheet_says():

@@ -456,7 +456,7 @@ def test_leaving_is_asked_about_while_a_clock_runs(desk):
     assert desk.face.left == 0
     Held(work.leave(desk), None)
     assert desk.face.left == 0
-    Held(work.leave(desk), "Leave, everything is recorded")
+    Held(work.leave(desk), "Leave; everything is recorded")
     assert desk.face.left == 1
 
 
@@ -571,12 +571,12 @@ def test_settings_of_the_machine_are_kept(desk):
 
 
 def test_in_lines_enter_is_set_to_wait(in_lines):
-    Held(settings.change(in_lines), "Enter waits 0.7 s", "1.5 s", None)
+    Held(settings.change(in_lines), "Second Enter ignored for 0.7 s", "1.5 s", None)
     assert settings_.load().hold_ms == 1500
 
 
 def test_a_screen_measures_the_keyboard(desk):
-    assert Held(settings.change(desk), "Keys of this keyboard", None, None).asked[1] == Show("keys")
+    assert Held(settings.change(desk), "Test this keyboard", None, None).asked[1] == Show("keys")
 
 
 def test_settings_that_could_not_be_read_hold_for_now_and_are_never_written(home):

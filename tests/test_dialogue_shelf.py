@@ -48,7 +48,7 @@ def test_a_figure_is_asked_for_as_it_stands_and_saved_with_what_goes_with_it(des
     assert value.title == "Epoxy 2:1 by volume, slow: pot life, now 40 min"
     assert kept()[SLOW].figures["pot_life"] == "35 min"
     done = (
-        "Saved: pot life 35 min; pot life, second + pot temperature, second of the old pot life removed: type your data sheet's. "
+        "Saved: pot life 35 min; also removed: pot life, second + pot temperature, second. Type your data sheet's figures. "
         "A run under way keeps the figures it started with."
     )
     assert held.said == [done]
@@ -128,8 +128,8 @@ def test_steps_that_miss_a_figure_are_said_once_each_in_lines_and_stand_beside_t
 def test_a_new_material_has_the_figures_of_another(desk):
     held = Held(shelf.keep(desk), ".new", "foam-2lb", "Own  foam 1", "packing", "1.15", None, None)
     name = held.asked[2]
-    assert (name.offered, name.place) == ("Own foam 1", "new:foam-2lb")
-    assert held.asked[3].title == "Own foam 1"
+    assert (name.offered, name.place) == ("My foam 1", "new:foam-2lb")
+    assert held.asked[3].title == "My foam 1"
     assert held.said[0] == held.asked[3].beside
     assert f"Its figures are borrowed from {materials()['foam-2lb'].title} until you check them" in held.said[0]
     assert kept()["own-foam-1"].figures == materials()["foam-2lb"].figures | {"packing": "1.15"}
@@ -225,11 +225,11 @@ def note(question, key):
 def test_each_figure_of_a_copy_is_marked_until_it_is_changed_or_confirmed(desk):
     foam = materials()["foam-2lb"]
     mark, figures = f", borrowed from {foam.title}", ("packing", "1.15", "density", foam.figures["density"])
-    held = Held(shelf.keep(desk), ".new", "foam-2lb", "Own foam 1", *figures, None, None)
+    held = Held(shelf.keep(desk), ".new", "foam-2lb", "My foam 1", *figures, None, None)
     first, packing, then, density, last, back = held.asked[3:]
     assert {item.key for item in first.items if item.note.endswith(mark)} == {*foam.figures}
     assert note(first, ".through") == f"{len(foam.figures)} of {len(foam.figures)} to check"
-    assert packing.title == f"Own foam 1: packing, now {foam.figures['packing']}{mark}"
+    assert packing.title == f"My foam 1: packing, now {foam.figures['packing']}{mark}"
     assert (packing.keeps, density.keeps) == (foam.figures["packing"], foam.figures["density"])
     assert note(then, "packing") == "1.15"
     assert note(then, "density") == foam.figures["density"] + mark
@@ -254,7 +254,7 @@ def test_going_through_ends_at_a_figure_that_takes_others_with_it(desk):
     Held(shelf.keep(desk), ".new", SLOW, "Mine", None, None)
     enter = [lambda question: question.keeps] * 3
     held = edit(desk, "mine", ".through", *enter, "31 min")
-    assert "pot life, second + pot temperature, second of the old pot life removed" in held.said[-1]
+    assert "also removed: pot life, second + pot temperature, second" in held.said[-1]
     assert held.asked[-2].beside == held.said[-1]
 
 

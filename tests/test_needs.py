@@ -161,7 +161,7 @@ def test_hands_on_time_counts_every_turn_and_waiting_what_the_hands_do_not_fill(
     # A step is a fifth of its section: 12 of the 120 min pass in the three steps after the start and the waiting itself.
     assert span.waiting == 2 * timedelta(minutes=120 - 12)
     assert not span.is_whole
-    assert shown_span(span) == "hands on at least 55 min, waiting 3 h 36 min"
+    assert shown_span(span) == "hands-on at least 55 min, waiting 3 h 36 min"
 
 
 def test_a_time_is_the_least_while_the_number_of_turns_is_not_known():
@@ -193,7 +193,7 @@ def test_the_sheet_says_what_is_used_how_long_it_takes_and_what_it_makes():
     assert "After: bare, dry." in lines
     assert "Makes: coated." in lines
     assert "- **Peel ply: 2.2 m**" in lines
-    assert any(line.startswith("Time: hands on at least 55 min") for line in lines)
+    assert any(line.startswith("Time: hands-on at least 55 min") for line in lines)
     assert "- [ ] 1. **No bubble** (do)" in lines
 
 
@@ -258,7 +258,7 @@ def test_what_is_still_to_go_goes_down_step_by_step_and_by_the_clock_that_runs(h
     now = BEGAN
     session = Session.create(home / "a.shopmate", "A", now, materials())
     session.begin(session.add_part("Strip 1", now), read(), now)
-    assert session.view(now).frame.ahead == "still to do: hands on at least 55 min, waiting 3 h 36 min"
+    assert session.view(now).frame.ahead == "still to do: hands-on at least 55 min, waiting 3 h 36 min"
     now = follow(session, now, {}, until=lambda view: view.headline == "Wait for the tack")
     (clock,) = session.clocks
     left = clock.due_at - now
@@ -292,7 +292,7 @@ def test_an_answer_that_is_not_the_usual_one_counts_from_the_next_look_on(home):
     assert session.view(BEGAN).frame.ahead == usual
     session.answer("3", BEGAN)
     assert session.foresee(BEGAN)
-    assert session.view(BEGAN).frame.ahead == "still to do: hands on at least 75 min, waiting 5 h 24 min"
+    assert session.view(BEGAN).frame.ahead == "still to do: hands-on at least 75 min, waiting 5 h 24 min"
     session.close()
 
 
@@ -318,5 +318,5 @@ def test_answers_given_ahead_count_before_they_are_taken(home):
     session.plan(part, read(), {"coats": "3"}, BEGAN)
     (plan,) = session.project.plans
     session.begin(part, read(), BEGAN, plan)
-    assert "hands on at least 75 min" in session.view(BEGAN).frame.ahead
+    assert "hands-on at least 75 min" in session.view(BEGAN).frame.ahead
     session.close()

@@ -233,7 +233,7 @@ def test_a_value_that_looks_odd_is_asked_about_and_another_may_be_typed(opened_s
     said = talk(now, "35", "3x", "34", "", path=path)
     assert "35 °C is above the usual 30 °C; is that right?" in said
     assert "[Enter] yes, it's right" in said
-    assert "Not taken: 'x' is not a unit shopmate knows" in said
+    assert "Not accepted: 'x' is not a unit shopmate knows" in said
     assert answered(path, "Read the air")["typed"] == "34 °C"
 
 
@@ -272,7 +272,7 @@ def test_a_step_is_left_for_later_and_the_run_ends_only_without_one(opened_small
     assert "1 left for later: do each, or say why it is not needed" in said
     assert "[1] choose" in said
     assert "Why is 'Scrape the joint' not needed?" in said
-    assert "NOT NEEDED: Scrape the joint, Done in another way." in said
+    assert "NOT NEEDED: Scrape the joint, Done another way." in said
     assert kinds(path)[-6:] == ["deferred", "done", "section", "taken up", "dropped", "finished"]
 
 
@@ -635,7 +635,7 @@ def test_settings_of_this_machine_hold_at_once_and_are_kept(opened_small, now):
     signs.spell_out()
     typed = ["/", "settings", "decimal comma", "plain characters only", "enter waits 0.7 s", "4", "1.5", "/"]
     said = talk(now, *typed, "/", "5", "/", *drill("4.5 mm", "", "", "/"), path=opened_small)
-    assert "Not taken: 4 s is above the maximum, 3 s" in said.replace("\n  ", " ")
+    assert "Not accepted: 4 s is above the maximum, 3 s" in said.replace("\n  ", " ")
     assert "Shop temperature good for 4 h" in said
     assert said.count("Saved.") == 3
     assert "type degC, -40" in said
@@ -709,7 +709,7 @@ def test_the_log_is_said(opened_small, now):
 def test_a_calculator_asks_its_fields_one_by_one_and_its_result_is_kept(opened_small, now):
     said = talk(now, "/", "1", "grams of mix for a fillet in a corner", "0", "5 m", "12 mm", "", "", path=opened_small)
     assert "Field 1 of" in said
-    assert "Not taken: 0 mm is below the minimum, 1 mm; enter 1 mm or more" in said
+    assert "Not accepted: 0 mm is below the minimum, 1 mm; enter 1 mm or more" in said
     assert "SAVED to the log." in said
     form, kept = events_of(opened_small)[-2:]
     assert (form.kind, kept.kind) == ("form", "kept")
@@ -779,7 +779,7 @@ def test_a_ratio_is_typed_on_a_keypad_and_asked_for_its_basis(opened_small, now)
 
 def test_what_does_not_go_together_is_said_and_the_field_asked_again(opened_small, now):
     said = talk(now, *drill("4 parsec", "1000 mm", "4 mm"), path=opened_small)
-    assert said.count("Not taken: ") == 2
+    assert said.count("Not accepted: ") == 2
     assert "'parsec' is not a unit shopmate knows" in said
 
 
@@ -793,7 +793,7 @@ def test_fields_that_do_not_go_together_are_said_and_the_first_of_them_asked_aga
 def test_a_figure_in_place_of_a_name_is_typed_after_0_and_left_to_the_names(opened_small, now):
     typed = ["/", "1", "sample", "25", "20", "", "7", "0", "/", "0", "9.5", "/"]
     said = talk(now, *typed, path=opened_small)
-    assert "Not taken: 7 is not one of the numbers" in said
+    assert "Not accepted: 7 is not one of the numbers" in said
     assert said.count("\nField 4 of 7: Stiffness\n") == 4
     assert said.count("\n1 soft\n2 hard\n") == 2
     assert "Stiffness: 9.5 GPa" in said
@@ -819,9 +819,7 @@ def test_a_figure_of_the_shelf_is_typed_and_saved(opened_small, now):
     assert sessions.shelf()["epoxy-2to1-slow"].figures["pot_life"] == "35 min"
     # The second point of the typical sheet goes with the first.
     words = " ".join(said.split())
-    gone = (
-        "; pot life, second + pot temperature, second of the old pot life removed: type your data sheet's. A run under way keeps"
-    )
+    gone = "; also removed: pot life, second + pot temperature, second. Type your data sheet's figures. A run under way keeps"
     assert gone in words
     recorded = {event.data["figure"]: event.data["now"] for event in events_of(opened_small) if event.kind == "shelf"}
     assert recorded == {"pot_life": "35 min", "pot_life_2": None, "pot_temperature_2": None}
@@ -866,7 +864,7 @@ def test_what_is_borrowed_is_marked_in_every_list_and_an_empty_line_confirms_it(
 def test_a_ratio_of_the_shelf_is_typed_on_a_keypad_until_it_is_one(opened_small, now):
     typed = ["/", "6", "epoxy-2to1-slow", "ratio", "100", "/", "nonsense", "100-41", "2", "/", "/"]
     said = talk(now, *typed, path=opened_small)
-    assert "Not taken: 'nonsense' is not a ratio" in said
+    assert "Not accepted: 'nonsense' is not a ratio" in said
     assert sessions.shelf()["epoxy-2to1-slow"].figures["ratio"] == "100:41 by weight"
 
 

@@ -110,10 +110,10 @@ def test_an_answer_that_is_not_near_another_is_asked_about(begun, text, near):
         ("86 °F", "low: 10 °C, high: 30 °C", True, "30 °C, limits 10 °C to 30 °C"),
         ("49.5 °F", "low: 10 °C, high: 30 °C", False, "too low: 9.72 °C, limits 10 °C to 30 °C"),
         ("87 °F", "low: 10 °C, high: 30 °C", False, "too high: 30.6 °C, limits 10 °C to 30 °C"),
-        ("10 °C", "low: 50 °F", True, "10 °C, at least 10 °C"),
-        ("9 °C", "low: 50 °F", False, "too low: 9 °C, at least 10 °C"),
-        ("30 °C", "high: 86 °F", True, "30 °C, at most 30 °C"),
-        ("31 °C", "high: 86 °F", False, "too high: 31 °C, at most 30 °C"),
+        ("10 °C", "low: 50 °F", True, "10 °C, minimum 10 °C"),
+        ("9 °C", "low: 50 °F", False, "too low: 9 °C, minimum 10 °C"),
+        ("30 °C", "high: 86 °F", True, "30 °C, maximum 30 °C"),
+        ("31 °C", "high: 86 °F", False, "too high: 31 °C, maximum 30 °C"),
     ],
 )
 def test_a_hold_point_opens_on_its_limit_and_not_beyond(begun, text, limits, go, verdict):

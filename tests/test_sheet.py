@@ -195,7 +195,7 @@ def test_in_brief_a_clock_that_rests_on_a_reading_is_expected_and_one_by_the_she
 
 def test_in_brief_a_step_that_hangs_on_a_clock_says_so():
     short = in_one_line()
-    assert "Once 'Next coat before' has passed: ☐ Abrade the coat" in short
+    assert "Once the time of 'Next coat before' is up: ☐ Abrade the coat" in short
     assert "While 'Next coat before' runs: ☐ Leave it flat" in short
     assert "☐ Roll out the coat ☐ Tip off the coat Once" in short
 
@@ -312,11 +312,11 @@ def test_clocks_hold_points_and_conditions_are_written_out():
     text = of()
     assert f"  - DO BEFORE, 40 min from now: Spread the pot now. Started {BLANK}, due {BLANK}" in lines(text)
     assert "  - If late: Do not use it. Set the pot outside." in lines(text)
-    assert "  - Hold point: passes with at least 18 °C and at most 35 °C. Else: Warm the shop first." in lines(text)
+    assert "  - Hold point: passes with 18 °C or more and 35 °C or less. Else: Warm the shop first." in lines(text)
     assert "  - Hold point: passes with verdict go. Else: Warm the work itself." in lines(text)
     assert "  - Hold point: passes with Film whole. Else: Clean it again." in lines(text)
     assert "  - Hold point: go on when the clock is due." in lines(text)
-    assert "- [ ] 4. Once 'Next coat before' has passed: **Abrade the coat** (do)" in lines(text)
+    assert "- [ ] 4. Once the time of 'Next coat before' is up: **Abrade the coat** (do)" in lines(text)
     assert f"  - air: {BLANK} (expected 20 °C)" in lines(text)
 
 
@@ -330,7 +330,7 @@ def test_what_the_shelf_does_not_have_is_left_to_write_in():
     bare = {name: resin.figures[name] for name in ("ratio", "resin_density", "hardener_density", "pot_life")}
     text = of(shelf={resin.name: replace(resin, figures=bare)})
     assert f"NOT BEFORE, {BLANK} from now: Take the clamps off." in text
-    assert f"passes with at least {BLANK} and at most {BLANK}." in text
+    assert f"passes with {BLANK} or more and {BLANK} or less." in text
     assert "—" not in text
 
 

@@ -65,7 +65,7 @@ def test_the_title_offered_for_a_new_material_has_the_first_number_that_is_not_t
     epoxy = Material("epoxy", "resin", "Epoxy", "A sheet", {})
     taken = {}
     for number in (1, 2, 3):
-        assert recipes.own_title(epoxy, taken) == f"Own resin {number}"
+        assert recipes.own_title(epoxy, taken) == f"My resin {number}"
         made = recipes.copied(epoxy, recipes.own_title(epoxy, taken), taken)
         taken[made.name] = made
 

@@ -44,7 +44,7 @@ def test_the_end_says_time_materials_clocks_the_state_and_what_comes_next(bench,
     assert said[0] == "Made up · Strip 1"
     # 4 answers, 4 steps, twice 5, 5 and the acceptance.
     assert said[-1].startswith("24 steps, ")
-    assert ", hands on " in said[-1]
+    assert ", hands-on " in said[-1]
     assert any(line.startswith("Cure runs until ") for line in said)
     assert any(line.startswith("Used: Epoxy 2:1 by volume, slow: 349 g; 7 × Cups") for line in said)
     assert "Strip 1 is now coated" in said

@@ -89,7 +89,7 @@ def test_figures_and_open_hold_points_and_ends_of_sections_need_no_key(begin):
         ("Section complete", True),
     ]  # fmt: skip
     # 16 − 12.7 is 3.3 mm, in which the 3 mm piece goes.
-    assert [event.data["shown"] for event in session.log.events()[-3:-1]] == ["3.000 mm", "16 mm, at most 16.5 mm"]
+    assert [event.data["shown"] for event in session.log.events()[-3:-1]] == ["3.000 mm", "16 mm, maximum 16.5 mm"]
     assert session.run.values["pick.picked"].quantity.value_in("mm") == 3
     view = session.view(BEGAN)
     assert (type(view), view.headline) == (DoView, "Look at it")
@@ -224,7 +224,7 @@ def test_what_is_not_offered_is_asked_first_and_enter_takes_the_rest(begin):
         (2, "offered", "Read the humidity"),
         (3, "offered", "Count the clamps"),
     ]
-    assert [row.note for row in view.frame.rows] == ["limits 18 °C to 35 °C", "at most 85 %", ""]
+    assert [row.note for row in view.frame.rows] == ["limits 18 °C to 35 °C", "maximum 85 %", ""]
     with pytest.raises(NotNow, match="asks for an answer"):
         session.done(BEGAN)
     session.answer("20 °C", BEGAN, at=view.place)
@@ -243,7 +243,7 @@ def test_a_hold_point_that_does_not_open_stops_there(begin):
     session.answer("20 °C", BEGAN)
     session.answer("90 %", BEGAN, at=place_of(session, "Read the humidity"))
     view = session.view(BEGAN)
-    assert (type(view), view.headline, view.verdict) == (GateView, "Pass the humidity", "too high: 90 %, at most 85 %")
+    assert (type(view), view.headline, view.verdict) == (GateView, "Pass the humidity", "too high: 90 %, maximum 85 %")
     assert "clamps" not in session.run.values
     session.measure_again(BEGAN)
     # What was offered before is not offered for a value that is measured again.
@@ -281,7 +281,7 @@ def test_a_row_is_answered_out_of_its_turn_and_anew_and_taken_back(begin):
     assert session.take_back(BEGAN) == "Count the clamps"
     assert session.run.values["clamps"].text == "14"
     assert session.take_back(BEGAN) == "Count the clamps"
-    assert [row.note for row in session.view(BEGAN).frame.rows] == ["at most 85 %", "was 14"]
+    assert [row.note for row in session.view(BEGAN).frame.rows] == ["maximum 85 %", "was 14"]
     session.project = without_old_answers(session.project)
     assert (session.run, session.view(BEGAN)) == (before, view)
     session.answer("16", BEGAN, at=clamps)
@@ -620,7 +620,7 @@ def test_of_several_taken_together_one_that_was_taken_back_is_asked_before_the_r
     view = session.view(BEGAN)
     assert [(row.mark, row.label, row.note) for row in view.frame.rows] == [
         ("asked", "Read the air", "was 20.5 °C, just now, limits 18 °C to 35 °C"),
-        ("waits", "Read the humidity", "was 50 %, at most 85 %"),
+        ("waits", "Read the humidity", "was 50 %, maximum 85 %"),
         ("waits", "Count the clamps", "was 12"),
     ]
     with pytest.raises(NotNow):

@@ -216,7 +216,7 @@ def test_enough_mixed_holds_and_passes_with_a_reason_for_this_pot_alone(session)
     view = session.view(NOW)
     assert (view.go, view.verdict, [option.key for option in view.frame.turns]) == (False, "enough is mixed", ["enough"])
     assert not session.may_measure_again(), "what is poured is not measured anew"
-    with pytest.raises(NotNow, match="no answer leads here"):
+    with pytest.raises(NotNow, match="not measured in this run"):
         session.measure_again(NOW)
     session.override("Dry places left", NOW)
     assert session.run.turns(3) == 4
@@ -253,7 +253,7 @@ def test_the_sheet_says_which_sections_take_turns():
         (
             "  - section: Spread\n",
             "  - section: Spread\n    repeat: {each: pot, times: plan.pots}\n    until: Stop.\n",
-            "within another",
+            "inside another",
         ),
     ],
 )

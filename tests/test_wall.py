@@ -195,7 +195,7 @@ def test_between_two_starts_of_the_computer_the_wall_clock_is_trusted(project, c
     # Set in the new start: what began before it may have been right all the time, and is to be checked.
     again.start_clock("Tea", "DO BEFORE", timedelta(minutes=4), computer.at)
     again.check_wall_clock(computer.set(hours=1), computer.steady)
-    assert again.set_notice(computer.at).endswith("; check those started before the computer was: Kettle")
+    assert again.set_notice(computer.at).endswith("; check clocks from before the computer restarted: Kettle")
     again.close()
 
 

@@ -202,7 +202,7 @@ def test_on_a_disk_that_is_full_alarms_sound_and_are_silenced_and_are_recorded_o
         found = bench.watch.key_came(now())
         assert (found.words, found.shift) == ((), timedelta(hours=1))
         assert len(bench.session.log.events()) == count
-    assert bench.look(seconds=1).words == (Say("Recording again, with what was acknowledged meanwhile."),)
+    assert bench.look(seconds=1).words == (Say("Recording again. What you acknowledged meanwhile is recorded too."),)
     assert [event.kind for event in bench.session.log.events()[count:]] == ["alarm", "acknowledged", "wall"]
     assert "READ ONLY: full" not in bench.stands
     assert bench.session.clocks[0].acknowledged

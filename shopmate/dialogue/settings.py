@@ -50,12 +50,12 @@ def _settings(desk: Desk) -> Iterator[tuple[Item, Dialogue[None]]]:
     title = phrase("All characters again" if own.plain_signs else "Plain characters only")
     yield Item("plain_signs", title, phrase("ASCII only, for old terminals")), _keep(desk, signs)
     title = phrase("Decimal point" if comma else "Decimal comma")
-    note = phrase("type either; working and tables keep the point")
+    note = phrase("type a comma or a point; working and tables keep the point")
     yield Item("decimal_mark", title, note), _keep(desk, replace(own, decimal_mark="." if comma else ","))
     if draws:
-        yield Item("keys", phrase("Keys of this keyboard"), phrase("key repeat, and which keys get through")), show("keys")
+        yield Item("keys", phrase("Test this keyboard"), phrase("how fast a held key repeats, and which keys get through")), show("keys")
     else:
-        title = phrase("Enter waits {seconds:g} s", own.hold_ms / 1000)
+        title = phrase("Second Enter ignored for {seconds:g} s", own.hold_ms / 1000)
         note = phrase("after a line, so a key held down counts once")
         yield Item("hold", title, note), _change_hold(desk)
     if desk.watching.can_sound:
@@ -106,7 +106,7 @@ def _change_reading_holds(desk: Desk) -> Dialogue[None]:
 
 
 def _change_hold(desk: Desk) -> Dialogue[None]:
-    text = yield from enter(phrase("How long Enter waits after a line"), _HOLD, "s")
+    text = yield from enter(phrase("How long a second Enter is ignored"), _HOLD, "s")
     if text is not None:
         yield from _keep(desk, replace(desk.settings, hold_ms=round(_HOLD.read(text).value_in("s") * 1000)))
 

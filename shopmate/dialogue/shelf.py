@@ -175,7 +175,7 @@ def _change(desk: Desk, material: Material, figure: str) -> Dialogue[str]:
     changed = _changed(material, figure, text)
     done = phrase("Saved: {figure} {value}", figure_words(figure.strip(".")), text)
     if gone := [figure_words(each) for each in material.figures if each not in changed.figures]:
-        done = phrase("{done}; {figures} of the old pot life removed: type your data sheet's", done, " + ".join(gone))
+        done = phrase("{done}; also removed: {figures}. Type your data sheet's figures", done, " + ".join(gone))
     return (yield from _save(desk, changed, done))
 
 

@@ -21,7 +21,7 @@ def menu(desk: Desk) -> Dialogue[None]:
 
 def test(desk: Desk) -> Dialogue[None]:
     """Sound every channel and ask whether the beeps were heard; the answer is recorded."""
-    explain = phrase("Stand where you work, fan running, respirator and ear defenders on as you wear them.")
+    explain = phrase("Stand where you work, with the fan running and your respirator and ear defenders on.")
     desk.watching.try_sound()
     if not desk.sounder.has_bell:
         yield from say(explain)

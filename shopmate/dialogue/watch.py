@@ -154,7 +154,7 @@ class Watch:
         self._sound(now)
         took_over = other_worked and not session.read_only
         if before is not None and not session.read_only and not took_over:
-            said = (*said, Say(phrase("Recording again, with what was acknowledged meanwhile.")))
+            said = (*said, Say(phrase("Recording again. What you acknowledged meanwhile is recorded too.")))
         followed = before is not None and before is not session.project
         return Findings(shift, (*told, *said), took_over, followed, session.foresee(now))
 

@@ -18,7 +18,7 @@ from shopmate.session import PARTS, WHERE, Run, events_of, in_place_of_shipped, 
 from shopmate.units import in_system
 
 TO_TRY = (
-    "Type what the scale shows, say 391.5, and see where it lies",
+    "Type what the scale shows, say 391.5, and see where it falls",
     "+ shows a clamp clock that moved as the shop warmed up",
     "Close the window mid-number, then run shopmate demo again",
 )
@@ -291,7 +291,7 @@ def _named_by_words(desk: Desk) -> Dialogue[str | None]:
 def leave(desk: Desk) -> Dialogue[None]:
     """Leave the program; while a clock runs, only after asking."""
     if desk.has_session and (words := desk.session.leaving):
-        items = [Item("stay", phrase("Stay")), Item("leave", phrase("Leave, everything is recorded"))]
+        items = [Item("stay", phrase("Stay")), Item("leave", phrase("Leave; everything is recorded"))]
         if (yield from choose(words, items, leave="stay")) != "leave":
             return
     desk.face.leave()

@@ -340,7 +340,7 @@ class Plain:
             case steps.Odd(question):
                 self.lines.say(question)
             case steps.Wrong(problem):
-                self.lines.say(phrase("Not taken: {problem}", problem))
+                self.lines.say(phrase("Not accepted: {problem}", problem))
             case _:
                 assert_never(taken)
 

@@ -76,7 +76,7 @@ def _take(lines: Lines, form: Form, field: Field, text: str) -> None:
         given = item.key if item is not None else lines.whole(form.blank, text)
         question = form.take(given) if given is not None else None
     except EntryError as error:
-        lines.say(phrase("Not taken: {problem}", error))
+        lines.say(phrase("Not accepted: {problem}", error))
     else:
         if question is not None:
             lines.say(question or f"{field.title}: {item.title if item is not None else given}")

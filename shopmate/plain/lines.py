@@ -296,7 +296,7 @@ class Lines:
                 given = self.whole(blank, text) if text else blank.doubted
                 question = blank.question(given) if given else ""
             except EntryError as error:
-                self.say(phrase("Not taken: {problem}", error))
+                self.say(phrase("Not accepted: {problem}", error))
                 continue
             if given and not question:
                 return given

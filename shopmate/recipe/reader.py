@@ -125,7 +125,7 @@ class Reader:
         if not text:
             self.wrong(node, f"{what} is empty", "write a text")
         if longest is not None and len(text) > longest:
-            self.note(node, f"{what} has {len(text)} characters", f"write at most {longest}")
+            self.note(node, f"{what} has {len(text)} characters", f"shorten it to {longest} or fewer")
         return text
 
     def items(self, node: Node | None, what: str, low: int = 0, high: int | None = None) -> tuple[Node, ...]:
@@ -137,7 +137,7 @@ class Reader:
             return ()
         count = len(node.items)
         if count < low or (high is not None and count > high):
-            number = f"at least {low}" if high is None else f"{low}" if low == high else f"{low} to {high}"
+            number = f"{low} or more" if high is None else f"{low}" if low == high else f"{low} to {high}"
             self.wrong(node, f"{what} has {count} item{'' if count == 1 else 's'}", f"write {number}")
         return node.items
 

@@ -86,9 +86,9 @@ def _times(draft: Draft, project: Project, now: datetime) -> Iterator[str]:
         own = times.duration(timedelta(seconds=median_low(took)))
         count = len(took)
         yield (
-            phrase("Your one run so far: hands on {time}", own)
+            phrase("Your one run so far: hands-on {time}", own)
             if count == 1
-            else phrase("Your runs so far: hands on {time}, typical of {count}", own, count)
+            else phrase("Your runs so far: hands-on {time}, typical of {count}", own, count)
         )
     if span.whole:
         at = times.wall(now + span.whole, now)

@@ -236,7 +236,7 @@ class Bench(Timekeeper):
         """Answer a hold point that you judge by choosing a state; return the words of the state."""
         step = self.run.step
         if step is None or not isinstance(step.act, Gate) or not isinstance(step.act.by, ChoiceAnswer):
-            raise NotNow(phrase("this step takes no choice"))
+            raise NotNow(phrase("this step has no answers to choose from"))
         words = step.act.by.choices.get(key)
         if words is None:
             raise EntryError(
@@ -269,7 +269,7 @@ class Bench(Timekeeper):
             raise NotNow(phrase("there is nothing to measure again here"))
         place = asked_for(run, names)
         if place is None:
-            raise NotNow(phrase("no answer leads here; undo steps with - instead"))
+            raise NotNow(phrase("not measured in this run; undo steps with - instead"))
         self._record(WentBack(run=run.key, place=run.place, next=place), now)
         return phrase("AGAIN")
 
@@ -282,7 +282,7 @@ class Bench(Timekeeper):
         """Do the last step of the last turn and repeat the section once more than planned; NotNow elsewhere."""
         doing = Doing(self._judge(now), self._next_number)
         if not isinstance(doing.step.act, Do) or not doing.ends_turns:
-            raise NotNow(phrase("no round can be added or dropped here"))
+            raise NotNow(phrase("nothing repeats at this step: no round to add or drop"))
         self._record(doing.done(), now)
         return self.repeat("again", now)
 
@@ -315,7 +315,7 @@ class Bench(Timekeeper):
         """Repeat a section once more than planned ('again', at its end), or stop repeating ('enough', at the start of a turn)."""
         run, choice = self.run, turn_choice(self.run)
         if choice is None or key != choice:
-            raise NotNow(phrase("no round can be added or dropped here"))
+            raise NotNow(phrase("nothing repeats at this step: no round to add or drop"))
         repeated = run.recipe.repeated(run.place.section)
         assert repeated is not None
         turns, turn = run.turns(run.place.section), run.place.turn

@@ -53,7 +53,7 @@ CLOCK_LENGTH = Measure("min", above=0, high=14 * 24 * 60)
 WITHOUT_FIGURES = ("Worked out by hand", "It's on the data sheet", "Not needed for this job")
 """Reasons offered for continuing when a calculator lacks a figure."""
 
-NOT_NEEDED = ("Not needed on this part", "Done in another way", "Done by somebody else", "No longer possible")
+NOT_NEEDED = ("Not needed on this part", "Done another way", "Done by somebody else", "No longer possible")
 """Reasons offered for not doing a step that was left for later."""
 
 
@@ -533,8 +533,8 @@ class Judge:
         if low is not None and high is not None:
             return phrase("limits {low} to {high}", show(low), show(high))
         if low is not None:
-            return phrase("at least {low}", show(low))
-        return phrase("at most {high}", show(high)) if high is not None else ""
+            return phrase("minimum {low}", show(low))
+        return phrase("maximum {high}", show(high)) if high is not None else ""
 
     def _waited(self, act: Wait) -> Judgement:
         """Judge a hold point that opens with a clock."""

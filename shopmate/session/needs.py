@@ -117,7 +117,7 @@ def shown_span(span: Span) -> str:
         return phrase("waiting {wait}", waiting)
     if not span.is_whole:
         hands_on = phrase("at least {time}", hands_on)
-    return phrase("hands on {time}, waiting {wait}", hands_on, waiting) if span.waiting else phrase("hands on {time}", hands_on)
+    return phrase("hands-on {time}, waiting {wait}", hands_on, waiting) if span.waiting else phrase("hands-on {time}", hands_on)
 
 
 def time_ahead(values: Values, clocks: Mapping[str, Clock], now: datetime) -> Span:

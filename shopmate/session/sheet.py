@@ -196,8 +196,8 @@ class _Sheet(Draft):
                 lines = self.work_out(act.by)
                 passes = ", ".join(f"{name} {' or '.join(words)}" for name, words in act.go.items())
             case Between(_, low, high):
-                limits = (("at least", low), ("at most", high))
-                passes = " and ".join(f"{word} {self.values.fill(limit, _LINE)}" for word, limit in limits if limit)
+                limits = ((low, "or more"), (high, "or less"))
+                passes = " and ".join(f"{self.values.fill(limit, _LINE)} {words}" for limit, words in limits if limit)
             case ChoiceAnswer(choices):
                 passes = " or ".join(choices[key] for key in act.go[""])
             case _:

@@ -104,7 +104,7 @@ def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
     done = sum(run.is_done(place) and run.step_at(place) is not None for place in run.marks)
     at = times.wall(run.begun_at, now)
     yield phrase(
-        "{count} steps, {time} from {at}, hands on {work}",
+        "{count} steps, {time} from {at}, hands-on {work}",
         done,
         times.span(until - run.begun_at),
         at,

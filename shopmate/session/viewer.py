@@ -630,7 +630,7 @@ def _condition(recipe: Recipe, when: When) -> str:
                 case "running":
                     return phrase("while '{clock}' runs", title)
                 case "over":
-                    return phrase("once '{clock}' has passed", title)
+                    return phrase("once the time of '{clock}' is up", title)
                 case _:
                     assert_never(stands)
         case _:

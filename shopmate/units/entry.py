@@ -158,7 +158,7 @@ def _no_thickness(number: Fraction, plain: str) -> EntryError:
     if sheet is None:
         return EntryError(phrase("{text} is not a sheet-metal gauge", quoted(plain)), hint_for("mm"))
     readings = [joined(f"{inches:.4f}", "in") for inches in sheet]
-    what = phrase("{text} is {first} of steel but {second} of aluminium", quoted(plain), *readings)
+    what = phrase("{text} is {first} in steel but {second} in aluminium", quoted(plain), *readings)
     return EntryError(what, phrase("type {value} or {other}", *readings))
 
 

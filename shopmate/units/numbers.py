@@ -147,7 +147,7 @@ def _fraction(match: re.Match[str], plain: str, unit_text: str, hint: str) -> Fr
         part = Fraction(int(match[3]), int(match[4]))
     if match[1] and part >= 1:
         raise EntryError(
-            phrase("{text} has a fraction of one or more after the whole number", quoted(plain)),
+            phrase("the fraction in {text} is not less than 1", quoted(plain)),
             phrase("type {value} if that's what you want", joined(show_number(whole + part), unit_text)),
         )
     return whole + part
@@ -195,7 +195,7 @@ def _no_number(plain: str, unsigned: str, unit_text: str, hint: str) -> EntryErr
     if match:
         whole = re.sub("[ ,.]", "", match[1])
         number = f"{minus}{whole}.{match[3]}" if match[3] else f"{minus}{whole}"
-        return EntryError(phrase("{text} has thousands marks", typed), phrase("type {value}", joined(number, unit_text)))
+        return EntryError(phrase("{text} has thousands separators", typed), phrase("type {value}", joined(number, unit_text)))
     if unsigned.count("/") > 1:
         return EntryError(phrase("{text} has more than one fraction bar", typed), hint)
     if unsigned[-1:] in tuple(f".,/+−{DASHES}"):

@@ -49,7 +49,7 @@ def parse_ratio(text: str) -> Ratio:
         raise EntryError(phrase("{text} does not say by weight or by volume", quoted(plain)), _any_ratio())
     a, b = parse_number(match[1]), parse_number(match[2])
     if a <= 0 or b <= 0:
-        raise EntryError(phrase("{text} has a part of zero or less", quoted(plain)), _any_ratio())
+        raise EntryError(phrase("one part of {text} is zero or less", quoted(plain)), _any_ratio())
     return Ratio(a, b, "volume" if match[3].lower() in _VOLUME else "weight")
 
 

@@ -60,7 +60,7 @@ async def test_a_figure_is_typed_on_the_keypad_and_saved_at_once(path, now, size
         assert kept()[SLOW].sheet.endswith("; own: pot_life")
         assert at.session.shelf[SLOW] == kept()[SLOW]
         words = " ".join(at.text.split())
-        assert "Saved: pot life 35 min; pot life, second + pot temperature, second of the old pot life removed" in words
+        assert "Saved: pot life 35 min; also removed: pot life, second + pot temperature, second" in words
         told = [event.data for event in at.session.log.events() if event.kind == "shelf"]
         assert [(item["material"], item["figure"], item["was"], item["now"]) for item in told] == [
             (SLOW, "pot_life", "40 min", "35 min"),
@@ -113,7 +113,7 @@ async def test_limits_the_wrong_way_round_are_told_and_not_saved(path, now):
         await at.press("3E")
         await at.pilot.pause()
         words = " ".join(at.text.split())
-        assert "Not saved: recoat_closes 3 h is under recoat_opens 4 h" in words
+        assert "Not saved: recoat_closes 3 h is below recoat_opens 4 h" in words
         assert not [event for event in at.session.log.events() if event.kind == "shelf"]
         assert not paths.shelf().exists()
         assert at.session.shelf[SLOW] == materials()[SLOW]

@@ -67,7 +67,7 @@ async def to_keys(at):
     """Go from the bench to the screen, by way of the settings."""
     await at.press("/.")
     await choose(at, "Settings")
-    await choose(at, "Keys of this keyboard")
+    await choose(at, "Test this keyboard")
     assert isinstance(at.app.screen, KeysScreen)
 
 
@@ -119,7 +119,7 @@ async def test_the_keys_can_be_tried_without_measuring_and_the_screen_left_at_an
         await to_keys(at)
         await at.press("/")
         assert not isinstance(at.app.screen, KeysScreen)
-        await choose(at, "Keys of this keyboard")
+        await choose(at, "Test this keyboard")
         await at.press("+")
         assert "Key timing is" in at.text
         await at.press("E")

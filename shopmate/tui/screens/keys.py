@@ -53,7 +53,7 @@ class KeysScreen(KeyedScreen[None]):
 
     def body(self) -> Sequence[Widget]:
         return (
-            Static(phrase("Keys of this keyboard"), id="title", markup=False),
+            Static(phrase("Test this keyboard"), id="title", markup=False),
             Static(id="told", markup=False),
             Static(id="keys"),
         )

@@ -256,7 +256,7 @@ class Entry(Widget):
         if character in _STRAY and not self._letters:
             return False
         if len(self.text) >= (LONGEST_NAME if self._letters else LONGEST_NUMBER):
-            self.note = phrase("no room for more")
+            self.note = phrase("no room for more characters")
             return True
         before, self._digit = self._digit, (character, at)
         if character.isdigit() and before[0] == character and at - before[1] < self.bounce_seconds:
