@@ -13,7 +13,7 @@ from shopmate.errors import FileProblems, Problem
 from shopmate.records import dataclass, fields
 from shopmate.text_file import Lines, gathered, read_text, refuse_unfit
 
-_FIX = "mend it or remove the file: everything is then as it comes"
+_FIX = "fix it, or remove the file to go back to the default settings"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,18 +68,18 @@ def _object(text: str, file: str) -> dict[str, Any]:
     try:
         data = json.loads(text)
     except json.JSONDecodeError as error:
-        raise FileProblems([Problem(file, error.lineno, error.colno, f"no JSON: {error.msg}", _FIX)]) from None
+        raise FileProblems([Problem(file, error.lineno, error.colno, f"not JSON: {error.msg}", _FIX)]) from None
     except RecursionError:
         raise FileProblems([Problem(file, 1, 1, "lists or objects are nested too deeply", _FIX)]) from None
     except ValueError:  # of the interpreter, which reads no whole number of more than 4300 digits
         raise FileProblems([Problem(file, 1, 1, "a number has too many digits", _FIX)]) from None
     if not isinstance(data, dict):
-        raise FileProblems([Problem(file, 1, 1, "one object {...} is expected", _FIX)])
+        raise FileProblems([Problem(file, 1, 1, "the file must be one object {...}", _FIX)])
     return data
 
 
 def _refuse_unfit(text: str, file: str) -> None:
-    """Raise FileProblems for characters that no text may hold, as they stand or escaped, each at the text it is in."""
+    """Raise FileProblems for characters that are not allowed in a text, as they stand or escaped, each at the text it is in."""
     refuse_unfit(text, file)
     lines, problems = Lines(text), []
     for match in re.finditer(r'"(?:[^"\\]|\\.)*"', text):
@@ -105,7 +105,8 @@ def save(settings: Settings) -> None:
             os.fsync(file.fileno())
         beside.replace(path)
     except OSError as error:
-        raise FileProblems([Problem(str(path), 1, 1, f"it cannot be written ({error.strerror})", "free the place")]) from None
+        fix = "free some disk space, or check the permissions of its folder"
+        raise FileProblems([Problem(str(path), 1, 1, f"it cannot be written ({error.strerror})", fix)]) from None
 
 
 def _wrong(data: Mapping[str, object]) -> list[tuple[str, str]]:
@@ -117,15 +118,15 @@ def _wrong(data: Mapping[str, object]) -> list[tuple[str, str]]:
             wrong.append((name, f"there is no setting '{name}'; settings: {', '.join(sorted(known))}"))
         elif name in MOST:
             if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= MOST[name]:
-                wrong.append((name, f"{name} is a whole number from 0 to {MOST[name]}"))
+                wrong.append((name, f"{name} must be a whole number from 0 to {MOST[name]}"))
         elif name == "alarm_command":
             if not isinstance(value, list) or not all(isinstance(word, str) and "\0" not in word for word in value):
-                wrong.append((name, 'alarm_command is a list of texts, such as ["program", "argument"]'))
+                wrong.append((name, 'alarm_command must be a list of texts, such as ["program", "argument"]'))
         elif name == "decimal_mark":
             if value not in (".", ","):
-                wrong.append((name, 'decimal_mark is "." or ","'))
+                wrong.append((name, 'decimal_mark must be "." or ","'))
         elif not isinstance(value, bool):
-            wrong.append((name, f"{name} is true or false"))
+            wrong.append((name, f"{name} must be true or false"))
     return wrong
 
 

@@ -41,11 +41,11 @@ def read_text(path: Path, fix: str) -> str:
 
 
 def refuse_unfit(text: str, file: str) -> None:
-    """Raise FileProblems, each at its place, for characters that no text may hold."""
+    """Raise FileProblems, each at its place, for characters that are not allowed in a text."""
     lines = Lines(text)
     found = ((at, name) for at, name in characters.unfit(text) if text[at] != "\r")  # which ends lines in some files
     problems = [
-        Problem(file, *lines.place(at), f"the character {name} cannot stand in a text", "remove it")
+        Problem(file, *lines.place(at), f"the character {name} is not allowed in a text", "remove it")
         for at, name in islice(found, MOST_OF_A_KIND)
     ]
     if problems:

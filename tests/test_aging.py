@@ -202,7 +202,7 @@ def test_the_window_decides_the_coming_step(session: Session) -> None:
 
 
 def test_only_a_temperature_is_logged_as_one() -> None:
-    with pytest.raises(FileProblems, match="logs temperature, but the answer is none"):
+    with pytest.raises(FileProblems, match="logs temperature, but the answer is not one"):
         recipes.read(RECIPE.replace("into: air, unit: °C", "into: air, unit: mm"), "aging.yaml")
 
 

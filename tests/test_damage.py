@@ -351,7 +351,7 @@ def test_a_file_of_a_newer_program_is_told_from_a_damaged_one(path: Path, events
     with pytest.raises(LogError, match="newer shopmate"):
         Log(path)
     raw(path, "DELETE FROM migration WHERE name = 'typing'")
-    with pytest.raises(DamagedFile, match="is damaged: the list of its changes of form cannot be right"):
+    with pytest.raises(DamagedFile, match="is damaged: its list of format changes cannot be right"):
         Log(path)
     assert read(path, read_only=True)[0] == events
 

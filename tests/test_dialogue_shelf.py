@@ -128,8 +128,8 @@ def test_steps_that_miss_a_figure_are_said_once_each_in_lines_and_stand_beside_t
 def test_a_new_material_has_the_figures_of_another(desk):
     held = Held(shelf.keep(desk), ".new", "foam-2lb", "Own  foam 1", "packing", "1.15", None, None)
     name = held.asked[2]
-    assert (name.offered, name.place) == ("My foam 1", "new:foam-2lb")
-    assert held.asked[3].title == "My foam 1"
+    assert (name.offered, name.place) == ("Own foam 1", "new:foam-2lb")
+    assert held.asked[3].title == "Own foam 1"
     assert held.said[0] == held.asked[3].beside
     assert f"Its figures are borrowed from {materials()['foam-2lb'].title} until you check them" in held.said[0]
     assert kept()["own-foam-1"].figures == materials()["foam-2lb"].figures | {"packing": "1.15"}
@@ -150,7 +150,7 @@ def test_a_new_material_that_is_left_is_none(desk, left):
 
 def test_what_cannot_be_saved_is_said_and_not_recorded(desk):
     held = edit(desk, SLOW, "recoat_closes", "3 h")
-    assert held.said[0].startswith("Not saved: recoat_closes 3 h is under recoat_opens 4 h")
+    assert held.said[0].startswith("Not saved: recoat_closes 3 h is below recoat_opens 4 h")
     assert desk.events("shelf") == []
 
 
@@ -225,11 +225,11 @@ def note(question, key):
 def test_each_figure_of_a_copy_is_marked_until_it_is_changed_or_confirmed(desk):
     foam = materials()["foam-2lb"]
     mark, figures = f", borrowed from {foam.title}", ("packing", "1.15", "density", foam.figures["density"])
-    held = Held(shelf.keep(desk), ".new", "foam-2lb", "My foam 1", *figures, None, None)
+    held = Held(shelf.keep(desk), ".new", "foam-2lb", "Own foam 1", *figures, None, None)
     first, packing, then, density, last, back = held.asked[3:]
     assert {item.key for item in first.items if item.note.endswith(mark)} == {*foam.figures}
     assert note(first, ".through") == f"{len(foam.figures)} of {len(foam.figures)} to check"
-    assert packing.title == f"My foam 1: packing, now {foam.figures['packing']}{mark}"
+    assert packing.title == f"Own foam 1: packing, now {foam.figures['packing']}{mark}"
     assert (packing.keeps, density.keeps) == (foam.figures["packing"], foam.figures["density"])
     assert note(then, "packing") == "1.15"
     assert note(then, "density") == foam.figures["density"] + mark

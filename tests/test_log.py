@@ -321,7 +321,7 @@ def test_a_file_from_before_texts_were_kept_is_opened_for_work_and_read(path: Pa
 
 
 def test_a_missing_file_is_refused_and_not_made(path: Path) -> None:
-    with pytest.raises(LogError, match=r"there is no project file .*hide\.shopmate; see 'shopmate where'"):
+    with pytest.raises(LogError, match=r"there is no project file .*hide\.shopmate; 'shopmate where'"):
         Log(path)
     assert not path.exists()
 
@@ -333,7 +333,7 @@ def test_a_folder_is_named_as_one(tmp_path: Path) -> None:
 
 def test_a_file_is_not_made_over_another(path: Path, log: Log) -> None:
     event = log.append("done", {}, NOON)
-    with pytest.raises(LogError, match="exists already; choose another name"):
+    with pytest.raises(LogError, match="already exists; choose another name"):
         Log(path, create=True)
     assert log.events() == [event]
 
@@ -360,7 +360,7 @@ def test_a_database_of_something_else_is_refused_and_left_as_it_was(
 ) -> None:
     raw(path, f"PRAGMA journal_mode = {journal}", f"CREATE TABLE {table}")
     before = path.read_bytes()
-    with pytest.raises(LogError, match="is a database of something else; choose a file made by shopmate"):
+    with pytest.raises(LogError, match="is not a shopmate database; choose a project file"):
         Log(path, read_only=read_only)
     assert path.read_bytes() == before
 
@@ -386,7 +386,7 @@ def test_a_file_that_is_no_database_is_refused_and_left_as_it_was(path: Path, re
     path.write_text("Cut the ply to 1220 mm.\n" * 100, encoding="utf-8")
     before = path.read_bytes()
     with pytest.raises(
-        LogError, match="cannot be opened as a project: it is damaged, or no project file; bring back a backup, or check the name"
+        LogError, match="cannot be opened as a project: it is damaged, or not a project file; restore a backup, or check the name"
     ):
         Log(path, read_only=read_only)
     assert path.read_bytes() == before
@@ -405,7 +405,7 @@ def test_a_file_of_a_newer_program_is_refused_and_left_as_it_was(path: Path, rea
 @pytest.mark.parametrize("read_only", [False, True])
 def test_an_empty_file_is_no_new_project(path: Path, read_only: bool) -> None:
     path.touch()
-    with pytest.raises(DamagedFile, match=r"is empty: what was in it is lost; bring back a backup, or remove the file"):
+    with pytest.raises(DamagedFile, match=r"is empty: its contents are lost; restore a backup, or remove the file"):
         Log(path, read_only=read_only)
     assert path.read_bytes() == b""
 
@@ -428,7 +428,7 @@ def test_a_copy_holds_all_that_is_on_disk_and_opens_by_itself(log: Log, path: Pa
 def test_a_copy_takes_no_other_files_name(log: Log, tmp_path: Path) -> None:
     taken = tmp_path / "taken"
     taken.write_text("mine", encoding="utf-8")
-    with pytest.raises(LogError, match="exists already; choose another name"):
+    with pytest.raises(LogError, match="already exists; choose another name"):
         log.copy_to(taken)
     assert taken.read_text(encoding="utf-8") == "mine"
 
@@ -450,11 +450,15 @@ def test_a_file_that_may_not_be_written_is_refused_for_work_but_can_be_read() ->
         path.chmod(0o444)
         Path(folder).chmod(0o555)
         with ordinary_user():
-            with pytest.raises(LogError, match="cannot be opened as a project: it may not be written; give yourself the right"):
+            with pytest.raises(
+                LogError, match="cannot be opened as a project: you have no permission to write it; allow writing"
+            ):
                 Log(path)
             with Log(path, read_only=True) as log:
                 assert log.events() == [event]
-            with pytest.raises(LogError, match=r"cannot be opened as a project: .* check the rights of the file and its folder"):
+            with pytest.raises(
+                LogError, match=r"cannot be opened as a project: .* check the permissions of the file and its folder"
+            ):
                 Log(Path(folder) / "other.shopmate", create=True)
         Path(folder).chmod(0o755)
 

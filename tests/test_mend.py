@@ -254,7 +254,7 @@ def test_what_the_first_page_told_is_made_new(hide):
     content[:4096] = random.Random(1).randbytes(4096)
     hide.write_bytes(content)
     session = Session.open(hide, LATER, materials())
-    assert "the first page of the file not readable" in session.damage
+    assert "the first page of the file is unreadable" in session.damage
     session.close()
     mended = mend(hide, LATER)
     assert (mended.sound, events_of(hide)) == (len(whole), whole)

@@ -140,10 +140,10 @@ def test_nodes_are_written_as_they_were_read():
          "lay.yaml:12:10: there is no operation 'cote'; write it as operations/cote.yaml, or use another"),
         ("job: Seal, ", "", "lay.yaml:12:5: the operation 'coat' is not given 'job'; add 'with: {job: ...}'"),
         ("job: Seal, ", "job: Seal, colour: red, ",
-         "lay.yaml:13:52: the operation 'coat' takes no 'colour'; it takes: material, job, over, wash"),
+         "lay.yaml:13:52: the operation 'coat' has no 'colour'; use: material, job, over, wash"),
         ("as: seal", "as: Seal", "lay.yaml:14:9: as 'Seal' is not a name; use lower-case letters, digits and _ or -, a letter "
          "first"),
-        ("{seal.mixed}", "{seal.mass}", "lay.yaml:20:48: nothing before gives '{seal.mass}'; ask for it or work it out in an "
+        ("{seal.mixed}", "{seal.mass}", "lay.yaml:20:48: no earlier step gives '{seal.mass}'; ask for it or work it out in an "
         "earlier "
          "step"),
         ("with: {material: \"{resin}\", job: Fill, over: \"{length}\", wash: \"yes\"}", "with: 12",
@@ -159,15 +159,14 @@ def test_a_use_that_is_wrong_is_told_at_its_place(folder, old, new, said):
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ("operation: coat", "operation: cote", "2:12: the operation is named 'cote' but its file 'coat' (used by lay.yaml); "
-        "give both one "
-         "name"),
+        ("operation: coat", "operation: cote", "2:12: the operation is named 'cote' but its file is named 'coat' "
+         "(used by lay.yaml); use one name for both"),
         ("{material.pot_life}", "{material.pot_lfe}", None),
         ("gives: {mixed: used, pot: pot}", "gives: {mixed: usd}",
          "5:16: no step of the operation gives 'usd' (used by lay.yaml); name what a step gives: its into, adds_to or clock"),
         ("only: {wash: \"yes\"}", "only: {wsh: \"yes\"}",
-         "11:36: the operation takes no 'wsh' (used by lay.yaml); name one of: material, job, over, wash"),
-        ("do: Put on gloves", "doo: Put on gloves", "10:9: a step of no kind (used by lay.yaml); make it one of: do, ask, work "
+         "11:36: the operation has no 'wsh' (used by lay.yaml); use one of: material, job, over, wash"),
+        ("do: Put on gloves", "doo: Put on gloves", "10:9: a step of no kind (used by lay.yaml); use one of: do, ask, work "
         "out, gate, start, "
          "wait"),
         ("      - between: here\n", "", None),

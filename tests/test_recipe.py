@@ -196,7 +196,7 @@ def test_one_document_may_open_with_a_directive_and_a_mark() -> None:
 
 @pytest.mark.parametrize("line_break", ["\n", "\r\n", "\r"])
 def test_a_tab_is_named_after_any_break_of_lines_and_beside_any_letter(line_break: str) -> None:
-    with pytest.raises(FileProblems, match=r"f\.yaml:2:1: not YAML: a tab stands where spaces must"):
+    with pytest.raises(FileProblems, match=r"f\.yaml:2:1: not YAML: a tab where there must be spaces"):
         compose(f"größe 🪵:{line_break}\tb: c\n", "f.yaml")
 
 
@@ -416,7 +416,7 @@ def test_a_caution_that_orders_work_is_seen(text: str, orders: bool) -> None:
 def test_a_recipe_kept_with_a_run_is_not_held_to_what_its_calculators_take_today():
     older = EVERY_KIND.replace("show: [dew_point]", "show: [former]")
     assert older != EVERY_KIND
-    with pytest.raises(FileProblems, match="dewpoint works out no 'former'"):
+    with pytest.raises(FileProblems, match="dewpoint does not work out 'former'"):
         recipes.read(older, "x.yaml")
     assert recipes.read(older, "x.yaml", kept=True).sections[1].steps
     gone = EVERY_KIND.replace("calculator: dewpoint", "calculator: former")

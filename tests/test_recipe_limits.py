@@ -83,7 +83,7 @@ def listed(form, number):
         ("[Change them when they tear., \"The edge is {edge}, {width} wide.\"]", "[{}]", "line {}", 2, 3, "detail has 3 items"),
         ('{Width: "{width}"}', "{{{}}}", "F{}: '1'", 2, 3, "figures has 3 entries"),
         ("{raw: Raw edge, wrapped: Wrapped edge}\n    default: raw", "{{{}, raw: Raw, wrapped: Wrapped}}\n    default: raw",
-         "c{}: C", 7, 8, "choices are not 2 to 9 keys"),
+         "c{}: C", 7, 8, "choices needs 2 to 9 keys"),
         ("if_no: Warm it.", "if_no: Warm it., reasons: [{}]", "reason {}", 2, 1, "reasons has 1 item"),
         ("if_no: Warm it.", "if_no: Warm it., reasons: [{}]", "reason {}", 5, 6, "reasons has 6 items"),
         ("show: [dew_point]", "show: [{}]", "dew_point", 2, 3, "show has 3 items"),
@@ -134,14 +134,14 @@ def test_a_recipe_asks_nine_questions():
     [
         ("10 mm", []),
         ("1 cm", []),
-        ("9.99 mm", ["default 9.99 mm is under the least answer taken"]),
-        ("0.39 in", ["default 0.39 in is under the least answer taken"]),  # 9.906 mm [computed]
+        ("9.99 mm", ["default 9.99 mm is below the minimum answer"]),
+        ("0.39 in", ["default 0.39 in is below the minimum answer"]),  # 9.906 mm [computed]
         ("0.4 in", []),
         ("3 ft", []),
         ("36 in", []),
-        ("36.01 in", ["default 36.01 in is over the greatest answer taken"]),
+        ("36.01 in", ["default 36.01 in is above the maximum answer"]),
         ("914.4 mm", []),  # 3 ft [computed]
-        ("914.5 mm", ["default 914.5 mm is over the greatest answer taken"]),
+        ("914.5 mm", ["default 914.5 mm is above the maximum answer"]),
     ],
 )
 def test_a_default_lies_within_the_limits_or_on_one(default, found):
@@ -170,7 +170,7 @@ def test_without_comparing_only_limits_in_the_default_s_own_unit_are_looked_at()
         ("[1, 6]", "0", ["default is '0'"]),
         ("[1, 6]", "7", ["default is '7'"]),
         ("[3, 3]", "3", []),
-        ("[4, 3]", "3", ["count has no limits"]),
+        ("[4, 3]", "3", ["count needs a minimum and a maximum"]),
         ("[1, 9999]", "9999", []),
         ("[1, 10000]", "1", ["count is '10000'"]),
         ("[1]", "1", ["count has 1 item"]),
@@ -230,7 +230,7 @@ def test_the_number_of_the_turn_is_known_in_its_sections_alone(place, known):
     before, begins, after = turns(2).partition(f"section: {place}\n")
     step = "- do: Look at it x\n"
     text = before + begins + after.replace(step, f'{step}        detail: ["{{turn}}"]\n', 1)
-    assert told(text=text) == ([] if known else ["'{turn}' outside of a repeated section"])
+    assert told(text=text) == ([] if known else ["'{turn}' outside a repeated section"])
 
 
 # Keys that go together
@@ -239,7 +239,7 @@ def test_the_number_of_the_turn_is_known_in_its_sections_alone(place, known):
 def test_only_a_temperature_is_a_reading_of_the_shop():
     assert told("into: air, unit: °C,", "into: air, unit: °C, logs: temperature,") == []
     assert told("    usual: [20 mm, 2 ft]", "    logs: temperature\n    usual: [20 mm, 2 ft]") == [
-        "logs temperature, but the answer is none"
+        "logs temperature, but the answer is not one"
     ]
 
 
@@ -261,7 +261,7 @@ def test_what_a_recipe_lists_is_not_empty(key, until):
 
 def test_a_condition_is_a_mapping_with_a_value_or_a_clock():
     for when in ("raw", "{}", "[raw]"):
-        assert told("{clock: clamp, is: running}", when) == ["when is no mapping"]
+        assert told("{clock: clamp, is: running}", when) == ["when is not a mapping"]
     assert told("{clock: clamp, is: running}", "{edge: raw}") == []
     assert told("{clock: clamp, is: running}", "{edge: raw, width: 1 mm}") == ["when holds several values"]
 

@@ -84,9 +84,9 @@ def test_a_file_that_may_not_be_written_opens_with_its_clocks_and_is_recorded_on
         session = Session.open(there, now(), materials())
         assert session.read_only
         assert session.rings
-        assert f"READ ONLY: {there} cannot be opened as a project: it may not be written" in session.why_read_only
+        assert f"READ ONLY: {there} cannot be opened as a project: you have no permission to write it" in session.why_read_only
         ring(session, now)
-        refused(session, now, "it may not be written")
+        refused(session, now, "you have no permission to write it")
         count = len(session.log.events())
     free()
     with ordinary_user():
@@ -103,7 +103,7 @@ def test_who_types_does_not_wait_for_the_next_look(locked_up, now):
     there, free = locked_up
     with ordinary_user():
         session = Session.open(there, now(), materials())
-        refused(session, now, "it may not be written")
+        refused(session, now, "you have no permission to write it")
     free()
     with ordinary_user():
         session.add_part("Panel 2", now())
@@ -198,16 +198,16 @@ def test_a_file_spoilt_while_it_is_open_stays_read_only_and_rings_at_every_look(
     session = Session.open(path, now(), materials())
     harm(path)
     before = path.read_bytes()
-    with pytest.raises(LogError, match="bring back a backup"):
+    with pytest.raises(LogError, match="restore a backup"):
         session.add_part("Panel 2", now())
     for _ in range(12):
         assert session.tick(now.on(seconds=1)) == []
-        assert "bring back a backup" in session.why_read_only
+        assert "restore a backup" in session.why_read_only
     ring(session, now)
     for _ in range(12):
         session.tick(now.on(seconds=1))
         assert not clocks_.alarms(session.clocks, now())  # what was silenced stays so
-    refused(session, now, "bring back a backup")
+    refused(session, now, "restore a backup")
     assert path.read_bytes() == before
     session.close()
 
@@ -245,16 +245,16 @@ def test_a_disk_that_fills_in_mid_run_is_said_as_long_as_it_is_full(path, now):
     beside = Session.open(path, now(), materials())
     count = len(session.log.events())
     with no_room(path):
-        with pytest.raises(LogError, match="the disk is full or fails"):
+        with pytest.raises(LogError, match="the disk is full or failing"):
             fill(session, now)
         recorded = len(session.log.events()) - count
         for _ in range(20):
             session.tick(now.on(seconds=1))
             beside.tick(now())
-            assert "the disk is full or fails" in session.why_read_only
+            assert "the disk is full or failing" in session.why_read_only
             assert not beside.rings  # this one rings, and shows that it lives
         ring(session, now)
-        refused(session, now, "the disk is full or fails")
+        refused(session, now, "the disk is full or failing")
     session.tick(now.on(seconds=5))
     assert not session.read_only
     assert kinds(path)[count + recorded :] == ["alarm", "acknowledged"]
@@ -320,7 +320,7 @@ def test_the_real_program_on_a_full_disk_says_so_and_calls_its_alarms(path, home
     )  # fmt: skip
     said = " ".join(done.stdout.split())
     assert done.returncode == 0, done.stderr
-    assert f"READ ONLY: {path.name} could not be written: the disk is full or fails; free the disk" in said
+    assert f"READ ONLY: {path.name} could not be written: the disk is full or failing; free the disk" in said
     assert "ALARM NOW, Kettle" in said
     assert said.count("READ ONLY") == 2  # when it opens, and when it is left
     assert "Everything is recorded" not in said

@@ -42,11 +42,11 @@ def test_every_problem_is_said_at_its_line(home):
         '"notify": 1,\n"colour": "green"\n}'
     )
     assert problems() == [
-        "2: hold_ms is a whole number from 0 to 3000",
-        "3: repeat_ms is a whole number from 0 to 1000",
-        '4: alarm_command is a list of texts, such as ["program", "argument"]',
-        '5: decimal_mark is "." or ","',
-        "6: notify is true or false",
+        "2: hold_ms must be a whole number from 0 to 3000",
+        "3: repeat_ms must be a whole number from 0 to 1000",
+        '4: alarm_command must be a list of texts, such as ["program", "argument"]',
+        '5: decimal_mark must be "." or ","',
+        "6: notify must be true or false",
         "7: there is no setting 'colour'; settings: alarm_command, bounce_ms, decimal_mark, hold_ms, notify, "
         "plain_signs, repeat_ms, settle_ms",
     ]
@@ -55,9 +55,9 @@ def test_every_problem_is_said_at_its_line(home):
 HOSTILE = [
     ('{"hold_ms": ' + "[" * 100_000 + "]" * 100_000 + "}", "1: lists or objects are nested too deeply"),
     ('{"hold_ms": ' + "9" * 5000 + "}", "1: a number has too many digits"),
-    ('{"hold_ms": ' + "9" * 4000 + "}", "1: hold_ms is a whole number"),
-    ('{"hold_ms": 1e999}', "1: hold_ms is a whole number"),
-    ('{"hold_ms": NaN}', "1: hold_ms is a whole number"),
+    ('{"hold_ms": ' + "9" * 4000 + "}", "1: hold_ms must be a whole number"),
+    ('{"hold_ms": 1e999}', "1: hold_ms must be a whole number"),
+    ('{"hold_ms": NaN}', "1: hold_ms must be a whole number"),
     ("[" * 100_000, "1: "),
 ]
 """Texts that a reader of JSON itself stumbles over."""
@@ -65,7 +65,7 @@ HOSTILE = [
 
 @pytest.mark.parametrize(
     ("text", "said"),
-    [("{", "1: no JSON"), ("[]", "1: one object"), ('{"a":\n1,}', "2: no JSON"), *HOSTILE],
+    [("{", "1: not JSON"), ("[]", "1: the file must be one object"), ('{"a":\n1,}', "2: not JSON"), *HOSTILE],
 )
 def test_a_file_that_is_none(home, text, said):
     write(text)

@@ -65,7 +65,7 @@ def test_the_title_offered_for_a_new_material_has_the_first_number_that_is_not_t
     epoxy = Material("epoxy", "resin", "Epoxy", "A sheet", {})
     taken = {}
     for number in (1, 2, 3):
-        assert recipes.own_title(epoxy, taken) == f"My resin {number}"
+        assert recipes.own_title(epoxy, taken) == f"Own resin {number}"
         made = recipes.copied(epoxy, recipes.own_title(epoxy, taken), taken)
         taken[made.name] = made
 
@@ -173,7 +173,7 @@ def test_typical_materials_of_every_kind_have_what_the_shipped_recipes_ask():
             "cure: 7 d",
             "recoat_opens: 4 h\n      recoat_closes: 90 min",
             "15:22",
-            "recoat_closes 90 min is under recoat_opens 4 h",
+            "recoat_closes 90 min is below recoat_opens 4 h",
         ),
     ],
 )
@@ -195,7 +195,7 @@ def test_a_window_closes_no_sooner_than_it_opens(file, low, high, wrong):
     if not wrong:
         read(file)
         return
-    with pytest.raises(FileProblems, match="is under recoat_opens"):
+    with pytest.raises(FileProblems, match="is below recoat_opens"):
         read(file)
 
 
@@ -482,7 +482,7 @@ def test_a_disk_that_fails_leaves_the_shelf_as_it_was(file, monkeypatch, failing
 
     monkeypatch.setattr(*((os, "fsync") if failing == "fsync" else (Path, "replace")), fail)
     own = read(file)["epoxy-own"]
-    with pytest.raises(ShopmateError, match=r"cannot be written: No space left on device; it is as it was"):
+    with pytest.raises(ShopmateError, match=r"cannot be written: No space left on device; the old file is unchanged"):
         recipes.save_material(file, recipes.with_figure(own, "pot_life", "25 min"))
     assert text(file) == OWN
     assert [path.name for path in file.parent.iterdir()] == ["shelf.yaml"]
@@ -651,7 +651,7 @@ def test_the_file_keeps_what_is_borrowed_and_gives_it_back_line_by_line(tmp_path
 @pytest.mark.parametrize(
     ("lines", "problem"),
     [
-        ("    borrowed:\n      cure: glass-200-plain\n", "'borrowed' knows no key 'cure'; use: areal_weight, sheet"),
+        ("    borrowed:\n      cure: glass-200-plain\n", "'cure' is not a key of 'borrowed'; use: areal_weight, sheet"),
         ("    borrowed:\n      areal_weight: Glass 200\n", "areal_weight 'Glass 200' is not a name"),
         ("    borrowed: all\n", "'borrowed' is a text; write a mapping with the keys areal_weight, sheet"),
     ],

@@ -154,5 +154,5 @@ sections:
 def test_a_pot_may_be_spilled_only_where_another_can_follow_it() -> None:
     assert recipes.read(RECIPE, "spilled.yaml").pot_life(1) is not None
     once = RECIPE.replace("    repeat: {each: pot, times: pots}\n    until: Stop when it is wet.\n", "")
-    with pytest.raises(FileProblems, match="'spilled' outside of a repeated section"):
+    with pytest.raises(FileProblems, match="'spilled' outside a repeated section"):
         recipes.read(once, "spilled.yaml")

@@ -80,8 +80,8 @@ def test_a_character_is_named_at_its_place_however_it_is_written():
         "f:3:1: the text has the character U+0007 in it; remove it, also where it is escaped",
     ]
     assert [str(problem) for problem in refused(compose, "a: b\nc: d\u2066 # \u200b\n", "f").problems] == [
-        "f:2:5: the character U+2066 cannot stand in a text; remove it",
-        "f:2:9: the character U+200B cannot stand in a text; remove it",
+        "f:2:5: the character U+2066 is not allowed in a text; remove it",
+        "f:2:9: the character U+200B is not allowed in a text; remove it",
     ]
 
 
@@ -94,7 +94,7 @@ def test_a_text_that_the_log_keeps_is_read_with_them():
     [
         ('{\n"hold_ms": 700, "alarm_command": ["ring", "\\u001b[31m"]}', "2:43: the text has the character U+001B in it"),
         ('{"notify\\u202e": true}', "1:2: the text has the character U+202E in it"),
-        ('{"alarm_command": ["\u009b"]}', "1:21: the character U+009B cannot stand in a text"),
+        ('{"alarm_command": ["\u009b"]}', "1:21: the character U+009B is not allowed in a text"),
     ],
 )
 def test_settings_are_held_to_it_too(home, text, said):
@@ -106,16 +106,16 @@ def test_settings_are_held_to_it_too(home, text, said):
 def test_own_words_are_held_to_it_too(home):
     paths.words().parent.mkdir(parents=True)
     paths.words().write_text("place,text,own\nkey,back,\u202ekcab\n", encoding="utf-8")
-    assert "words.csv:2:10: the character U+202E cannot stand in a text" in str(refused(phrases.use_own))
+    assert "words.csv:2:10: the character U+202E is not allowed in a text" in str(refused(phrases.use_own))
 
 
 def test_of_many_problems_of_one_kind_the_first_are_told_and_the_others_counted():
     found = refused(compose, "a: " + "\x01\x02" * 5000 + "\n", "f")
     assert len(found.problems) == MOST_OF_A_KIND
-    assert str(found.problems[-1]) == "f:1:23: the character U+0002 cannot stand in a text (and 9,980 more); remove it"
+    assert str(found.problems[-1]) == "f:1:23: the character U+0002 is not allowed in a text (and 9,980 more); remove it"
     assert found.count == 10_000
     found = refused(recipe.read, "".join(f"key{number}: 1\n" for number in range(1000)), "f")
-    assert [problem.more for problem in found.problems if "knows no key" in problem.what] == [0] * 19 + [980]
+    assert [problem.more for problem in found.problems if "is not a key of" in problem.what] == [0] * 19 + [980]
     assert any("has no 'recipe'" in problem.what for problem in found.problems)
 
 

@@ -242,10 +242,10 @@ def test_the_sheet_says_which_sections_take_turns():
     [
         ("sections: 2}", "sections: 3}", "sections is '3'; write 1 to 2"),
         ("sections: 2}", "sections: two}", "sections is 'two'"),
-        ("{do: Open the doors}", '{do: Open the doors, detail: ["Pot {turn}."]}', "'{turn}' outside of a repeated section"),
-        ("sections: 2}", "sections: 1}", "a sum outside of a repeated section"),
+        ("{do: Open the doors}", '{do: Open the doors, detail: ["Pot {turn}."]}', "'{turn}' outside a repeated section"),
+        ("sections: 2}", "sections: 1}", "a sum outside a repeated section"),
         ("unit: g, adds_to: mixed", "count: [1, 3], adds_to: mixed", "'adds_to' without a unit"),
-        ("unit: g, adds_to: mixed", "unit: °C, adds_to: mixed", "temperatures are not added"),
+        ("unit: g, adds_to: mixed", "unit: °C, adds_to: mixed", "temperatures cannot be added up"),
         ("into: resin, unit: g", "into: resin, unit: g, adds_to: mixed", "two steps add to 'mixed'"),
         ("adds_to: mixed", "adds_to: needed", "'needed' is the name of another value"),
         ("into: resin", "into: mixed", "'mixed' is the name of a sum"),

@@ -18,10 +18,10 @@ from shopmate.log.chain import START, Chain, Damage, Event, Row, named, ordered,
 SUFFIX = ".shopmate"
 """Ending of a project file."""
 
-_MISCOUNTED = "the number of events not as the file says"
-_MISFORMED = "the first page of the file not readable"
-_MISPAGED = "a page of the events not readable"
-_MISTYPED = "a half-typed text changed since it was written"
+_MISCOUNTED = "the number of events is not what the file says"
+_MISFORMED = "the first page of the file is unreadable"
+_MISPAGED = "a page of events is unreadable"
+_MISTYPED = "a half-typed text has changed since it was written"
 """What can be wrong with a file beside its events."""
 
 _NO_PLACE = "room"
@@ -308,9 +308,9 @@ def _check(path: Path) -> None:
     if path.is_dir():
         raise LogError(f"{path} is a folder; give the path of a project file")
     if not path.is_file():
-        raise LogError(f"there is no project file {path}; see 'shopmate where' for the folder of the projects")
+        raise LogError(f"there is no project file {path}; 'shopmate where' names the projects folder")
     if path.stat().st_size == 0:
-        raise DamagedFile(f"{path} is empty: what was in it is lost; bring back a backup, or remove the file")
+        raise DamagedFile(f"{path} is empty: its contents are lost; restore a backup, or remove the file")
 
 
 def _make(path: Path) -> None:
@@ -334,7 +334,7 @@ def _beside(path: Path) -> Path:
     Under a name that no other program makes one, and without what one of the same number left that was killed.
     """
     if path.exists():
-        raise LogError(f"{path} exists already; choose another name")
+        raise LogError(f"{path} already exists; choose another name")
     beside = path.with_name(f"{path.name}.{os.getpid()}.new")
     for left in (beside, beside.with_name(f"{beside.name}-journal")):
         left.unlink(missing_ok=True)
@@ -346,7 +346,7 @@ def _name(beside: Path, path: Path) -> None:
     try:
         os.link(beside, path)
     except FileExistsError:
-        raise LogError(f"{path} exists already; choose another name") from None
+        raise LogError(f"{path} already exists; choose another name") from None
     except OSError:  # of a file system without links, where the name is not held against another program
         beside.rename(path)
     else:
@@ -357,15 +357,15 @@ _NOT_READ = "could not be read"
 _NOT_OPENED = "cannot be opened as a project"
 
 _CAUSES = {
-    sqlite3.SQLITE_NOTADB: ("it is damaged, or no project file", "bring back a backup, or check the name"),
+    sqlite3.SQLITE_NOTADB: ("it is damaged, or not a project file", "restore a backup, or check the name"),
     sqlite3.SQLITE_CORRUPT: ("it is damaged", form.MEND),
     sqlite3.SQLITE_FULL: ("the disk is full", "free the disk"),
-    sqlite3.SQLITE_IOERR: ("the disk is full or fails", "free the disk, or check it"),
-    sqlite3.SQLITE_READONLY: ("it may not be written", "give yourself the right to write the file and its folder"),
-    sqlite3.SQLITE_PERM: ("it may not be read", "give yourself the right to read the file"),
-    sqlite3.SQLITE_CANTOPEN: ("the system does not open it", "check the rights of the file and its folder"),
-    sqlite3.SQLITE_BUSY: ("another program holds it", "close the other program"),
-    sqlite3.SQLITE_LOCKED: ("another program holds it", "close the other program"),
+    sqlite3.SQLITE_IOERR: ("the disk is full or failing", "free the disk, or check it"),
+    sqlite3.SQLITE_READONLY: ("you have no permission to write it", "allow writing to the file and its folder"),
+    sqlite3.SQLITE_PERM: ("you have no permission to read it", "allow reading of the file"),
+    sqlite3.SQLITE_CANTOPEN: ("the system will not open it", "check the permissions of the file and its folder"),
+    sqlite3.SQLITE_BUSY: ("another program has it open", "close the other program"),
+    sqlite3.SQLITE_LOCKED: ("another program has it open", "close the other program"),
 }
 """What the database finds wrong with a file, by its primary result code: what it is, and what helps."""
 
@@ -377,7 +377,9 @@ _DAMAGED = (0, sqlite3.SQLITE_ERROR, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRU
 def _told(path: Path, which: str, error: OSError | sqlite3.Error | UnicodeDecodeError) -> LogError:
     """Return what is wrong with a file in a user's words, and what helps."""
     if isinstance(error, OSError):
-        return LogError(f"{path} {which}: {error.strerror or error}; check the name and the rights of the file and its folder")
+        return LogError(
+            f"{path} {which}: {error.strerror or error}; check the name, and the permissions of the file and its folder"
+        )
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF  # an extended code holds the primary one in its low byte
-    what, fix = _CAUSES.get(code, (str(error), "bring back a backup") if code else _CAUSES[sqlite3.SQLITE_CORRUPT])
+    what, fix = _CAUSES.get(code, (str(error), "restore a backup") if code else _CAUSES[sqlite3.SQLITE_CORRUPT])
     return (DamagedFile if code in _DAMAGED else LogError)(f"{path} {which}: {what}; {fix}")

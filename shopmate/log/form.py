@@ -129,7 +129,7 @@ def prepare(connection: sqlite3.Connection, path: Path, *, read_only: bool = Fal
     run("PRAGMA busy_timeout = 2000")
     tables = {name for (name,) in run("SELECT name FROM sqlite_master WHERE type = 'table'")}
     if not {"migration", "event"} <= tables:
-        raise DamagedFile(f"{path} is a database of something else; choose a file made by shopmate")
+        raise DamagedFile(f"{path} is not a shopmate database; choose a project file")
     if read_only:  # not mode=ro, which cannot roll back what a killed program left half written
         run("PRAGMA query_only = ON")
         _applied(connection, path)
@@ -180,12 +180,12 @@ def _applied(connection: sqlite3.Connection, path: Path) -> set[str]:
     if unknown and set(MIGRATIONS) <= applied:
         raise LogError(f"{path} was written by a newer shopmate ({', '.join(sorted(unknown))}); update shopmate")
     if unknown or ("checksums" in applied) != has_checksums(connection):
-        raise DamagedFile(f"{path} is damaged: the list of its changes of form cannot be right; {MEND}")
+        raise DamagedFile(f"{path} is damaged: its list of format changes cannot be right; {MEND}")
     if set(MIGRATIONS) <= applied:
         with closing(sqlite3.connect(":memory:", isolation_level=None)) as fresh:
             make(fresh)
             if not _tables(fresh) <= _tables(connection):
-                raise DamagedFile(f"{path} is damaged: its tables are not as they were made; {MEND}")
+                raise DamagedFile(f"{path} is damaged: its tables have been changed; {MEND}")
     return applied
 
 
@@ -194,5 +194,5 @@ def _tables(connection: sqlite3.Connection) -> set[tuple[object, ...]]:
     return set(connection.execute("SELECT type, name, tbl_name, sql FROM sqlite_master"))
 
 
-MEND = "try 'shopmate mend', or bring back a backup"
+MEND = "try 'shopmate mend', or restore a backup"
 """What helps against damage."""

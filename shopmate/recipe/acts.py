@@ -133,7 +133,7 @@ class Acts:
         kind = READINGS[name] if name is not None else None
         if kind is not None and _measures_other(answer, kind.dimension):
             read.wrong(
-                entries["reading"], f"the answer is no {kind.dimension}", f"ask with a unit of {kind.dimension}, or remove it"
+                entries["reading"], f"the answer is not a {kind.dimension}", f"ask with a unit of {kind.dimension}, or remove it"
             )
         if of is not None and of.text not in ("shop", "part") and of.lone_reference is None:
             read.wrong(
@@ -184,7 +184,7 @@ class Acts:
         """Return whether an answer is a reading of the shop too, noting one that is no temperature."""
         logs = self.texts.reader.one_of(node, "logs", ("temperature",)) is not None
         if node is not None and logs and _measures_other(answer, "temperature"):
-            self.texts.reader.wrong(node, "logs temperature, but the answer is none", "ask with 'unit: °C', or remove it")
+            self.texts.reader.wrong(node, "logs temperature, but the answer is not one", "ask with 'unit: °C', or remove it")
         return logs
 
     def pace_of(self, node: Node | None, answer: AnswerKind) -> str | None:
@@ -204,9 +204,9 @@ class Acts:
         if not isinstance(answer, MeasureAnswer):
             return None  # noted as without a unit
         if units.dimension(answer.unit) == "temperature":
-            self.texts.reader.wrong(node, "temperatures are not added", "remove it")
+            self.texts.reader.wrong(node, "temperatures cannot be added up", "remove it")
         elif TURN not in self.texts.known.values:
-            self.texts.reader.wrong(node, "a sum outside of a repeated section", "add 'repeat' to the section, or remove it")
+            self.texts.reader.wrong(node, "a sum outside a repeated section", "add 'repeat' to the section, or remove it")
         elif self.texts.known.sums.get(name):
             self.texts.reader.wrong(node, f"two steps add to '{name}'", "give each sum a name of its own")
         elif name in self.texts.known.sums:
@@ -227,18 +227,20 @@ class Acts:
         number = float(value.value)
         if low is not None and number < low.value_in(value.unit):
             self.texts.reader.wrong(
-                node, f"default {default.text} is under the least answer taken", f"write {units.show(low)} or more"
+                node, f"default {default.text} is below the minimum answer", f"write {units.show(low)} or more"
             )
         if high is not None and number > high.value_in(value.unit):
             self.texts.reader.wrong(
-                node, f"default {default.text} is over the greatest answer taken", f"write {units.show(high)} or less"
+                node, f"default {default.text} is above the maximum answer", f"write {units.show(high)} or less"
             )
 
     def answer(self, node: Node, entries: Mapping[str, Node]) -> AnswerKind | None:
         read = self.texts.reader
         kinds = [kind for kind in _ANSWERS if kind in entries]
         if len(kinds) != 1:
-            read.wrong(node, f"an ask with {len(kinds)} kinds of answer", f"give it one of: {', '.join(_ANSWERS)}")
+            read.wrong(
+                node, f"an ask needs exactly one kind of answer, and this has {len(kinds)}", f"use one of: {', '.join(_ANSWERS)}"
+            )
             return None
         for key in _ANSWERS["unit"].further:
             if key in entries and kinds != ["unit"]:
@@ -251,7 +253,9 @@ class Acts:
                 return None
             if int(limits[0]) <= int(limits[1]):
                 return CountAnswer(int(limits[0]), int(limits[1]))
-            read.wrong(entries["count"], "count has no limits", "write [1, 6]: the least and the greatest whole number")
+            read.wrong(
+                entries["count"], "count needs a minimum and a maximum", "write [1, 6]: the minimum and maximum, in whole numbers"
+            )
             return None
         if kinds == ["shelf"]:
             kind = read.one_of(entries["shelf"], "shelf", tuple(FIGURES))
@@ -291,7 +295,7 @@ class Acts:
         read = self.texts.reader
         low, high = form.CHOICES.low, form.CHOICES.high or 0
         if node.entries is None or not low <= len(node.entries) <= high:
-            read.wrong(node, f"choices are not {low} to {high} keys", "write 'key: what is shown', one a line")
+            read.wrong(node, f"choices needs {low} to {high} keys", "write 'key: what is shown', one per line")
             return None
         choices = {}
         for key, (key_node, value) in node.entries.items():
@@ -328,7 +332,7 @@ class Acts:
         outputs = {output.name: output for output in calculator.outputs}
         for shown in show:
             if shown not in outputs:
-                read.wrong(entries["show"], f"{name} works out no '{shown}'", f"outputs: {', '.join(outputs)}")
+                read.wrong(entries["show"], f"{name} does not work out '{shown}'", f"outputs: {', '.join(outputs)}")
         for output in calculator.outputs:
             self.texts.known.values[f"{into}.{output.name}"] = output.unit
         return WorkOut(name, given, into, show)
@@ -350,10 +354,12 @@ class Acts:
                 wanted = units.dimension(measure.unit)
                 if has != wanted:
                     self.texts.reader.wrong(
-                        node, f"{name} takes {wanted}, '{{{reference}}}' is {has or 'a name'}", "give another value"
+                        node, f"{name} needs {wanted}, but '{{{reference}}}' is {has or 'a name'}", "use another value"
                     )
             elif isinstance(measure, (Choice, RatioKind, Count)) and has not in (None, "number"):
-                self.texts.reader.wrong(node, f"{name} takes {kind.describe()}, '{{{reference}}}' is {has}", "give another value")
+                self.texts.reader.wrong(
+                    node, f"{name} needs {kind.describe()}, but '{{{reference}}}' is {has}", "use another value"
+                )
         elif not template.references:
             try:
                 kind.read(template.text)
@@ -366,12 +372,16 @@ class Acts:
         if_no = read.text(entries.get("if_no"), "if_no")
         reasons = self.reasons(entries)
         if len(forms) != 1:
-            read.wrong(node, f"a gate judged by {len(forms)} things", "give it one of: calculator, value, choices")
+            read.wrong(
+                node,
+                f"a gate needs exactly one thing to judge by, and this has {len(forms)}",
+                "use one of: calculator, value, choices",
+            )
             return Gate(if_no, reasons, Between(Template(""), None, None), {})
         form = forms[0]
         for key in entries:
             if key in _GATE_KEYS and key not in _GATES[form]:
-                read.wrong(entries[key], f"'{key}' is of no use to a gate by {form}", f"it takes: {', '.join(_GATES[form])}")
+                read.wrong(entries[key], f"'{key}' cannot be used in a gate by {form}", f"use: {', '.join(_GATES[form])}")
         if form == "calculator":
             for key in ("with", "into", "go"):
                 if key not in entries:
@@ -393,7 +403,7 @@ class Acts:
         keys = self.texts.reader.texts(go, "go") if go.items is not None else (self.texts.reader.text(go, "go"),)
         for key in keys:
             if key and key not in choices.choices:
-                self.texts.reader.wrong(go, f"'{key}' is none of the choices", f"write one of: {', '.join(choices.choices)}")
+                self.texts.reader.wrong(go, f"'{key}' is not one of the choices", f"write one of: {', '.join(choices.choices)}")
         return choices, {"": keys}
 
     def between(self, node: Node, entries: Mapping[str, Node]) -> Between:
@@ -405,7 +415,7 @@ class Acts:
             read.wrong(node, "a gate by value has no limit", "add 'low: ...' or 'high: ...'")
         name = value.lone_reference
         if value.text and name is None:
-            read.wrong(entries["value"], "value is no reference", 'write "{name}", the value to judge')
+            read.wrong(entries["value"], "value does not refer to anything", 'write "{name}", the value to judge')
         elif name is not None and self.texts.known.has(name):
             unit = self.texts.known.values[name]
             if unit is None:
@@ -420,10 +430,10 @@ class Acts:
         go = {}
         for name, (key, value) in (node.entries or {}).items() if node is not None else ():
             if f"{into}.{name}" not in self.texts.known.values and not self.texts.known.doubtful(into):
-                self.texts.reader.wrong(key, f"the calculator works out no '{name}'", "name one of its outputs")
+                self.texts.reader.wrong(key, f"the calculator does not work out '{name}'", "name one of its outputs")
             go[name] = self.texts.reader.texts(value, name) if value.items is not None else (self.texts.reader.text(value, name),)
         if node is not None and not go:
-            self.texts.reader.wrong(node, "go says nothing", "write {verdict: go}")
+            self.texts.reader.wrong(node, "go lists no output", "write {verdict: go}")
         return go
 
     def reasons(self, entries: Mapping[str, Node]) -> tuple[str, ...]:
@@ -460,13 +470,13 @@ class Acts:
         if node is None or text is None:
             return None
         if TURN not in self.texts.known.values:
-            self.texts.reader.wrong(node, "'spilled' outside of a repeated section", "repeat the section, or leave it out")
+            self.texts.reader.wrong(node, "'spilled' outside a repeated section", "repeat the section, or leave it out")
         return Caution("WARNING", text)
 
     def wait(self, entries: Mapping[str, Node]) -> Wait:
         clock = self.texts.reader.name(entries.get("clock"), "clock")
         if clock and ((kind := self.texts.known.clocks.get(clock)) is None or closes(kind)):
             self.texts.reader.wrong(
-                entries["clock"], f"no NOT BEFORE clock '{clock}' is started before", "start it in an earlier step"
+                entries["clock"], f"no NOT BEFORE clock '{clock}' is started earlier", "start it in an earlier step"
             )
         return Wait(clock, self.reasons(entries))

@@ -40,7 +40,9 @@ class Beyond:
         whens = self.whens(entries["when"]) if "when" in entries else ()
         if any(isinstance(when, WhenClock) for when in whens):
             self.texts.reader.wrong(
-                entries["when"], "what is used hangs on a clock", "hang it on a choice: it is told before any clock runs"
+                entries["when"],
+                "what is used depends on a clock",
+                "make it depend on a choice: the list is shown before any clock runs",
             )
             return None
         if material is None or amount is None:
@@ -54,7 +56,7 @@ class Beyond:
         if name is not None:
             self.texts.references(node, template)
             if self.texts.known.has(name) and self.texts.known.values[name] is None:
-                read.wrong(node, f"'{{{name}}}' is a name, no amount", "refer to a quantity")
+                read.wrong(node, f"'{{{name}}}' is a name, not an amount", "refer to a quantity")
         elif template.references:
             read.wrong(node, "amount is more than one reference", 'write "{name}" alone, or a number with its unit')
         elif template.text:

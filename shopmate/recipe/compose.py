@@ -10,7 +10,7 @@ def compose(text: str, file: str, *, kept: bool = False) -> Node:
     """Return the root node of a YAML text; FileProblems with all places of what is refused.
 
     Aliases, anchors, tags, repeated keys and more than one document are refused: each makes a file mean
-    something its reader does not see. So are characters that no text may hold, except in a text `kept` in the log: what
+    something its reader does not see. So are characters that are not allowed in a text, except in a text `kept` in the log: what
     was recorded can be opened, and they are made visible wherever it is shown.
     """
     from shopmate.recipe.tree import tree  # brings yaml, which a log is shown without

@@ -60,17 +60,19 @@ class Texts:
                 continue
             if reference == TURN and reference not in known.values:
                 self.reader.wrong(
-                    node, f"'{{{TURN}}}' outside of a repeated section", "use it in a section with 'repeat', or leave it out"
+                    node, f"'{{{TURN}}}' outside a repeated section", "use it in a section with 'repeat', or leave it out"
                 )
             elif reference not in known.values:
-                self.reader.wrong(node, f"nothing before gives '{{{reference}}}'", "ask for it or work it out in an earlier step")
+                self.reader.wrong(
+                    node, f"no earlier step gives '{{{reference}}}'", "ask for it or work it out in an earlier step"
+                )
             elif unit is not None:
                 has = known.values[reference]
                 if has is None or units.dimension(has) != units.dimension(unit):
                     is_a = units.dimension(has) if has is not None else "a name"
                     self.reader.wrong(node, f"'{{{reference}}}' is {is_a}, not {units.dimension(unit)}", "refer to another value")
         if "{" in re.sub(r"\{[a-z][a-z0-9_.]*\}", "", template.text):
-            self.reader.wrong(node, "a '{' that opens no reference", "write {name} or {name.part}")
+            self.reader.wrong(node, "a '{' without a name and '}' after it", "write {name} or {name.part}")
 
     def quantity_at(self, node: Node | None, unit: str, what: str) -> Template | None:
         if node is None:

@@ -100,7 +100,7 @@ class _Loading:
         entries = read.mapping(root, form.RECIPE)
         name = read.name(entries.get("recipe"), "recipe", DASHED)
         if stem is not None and "recipe" in entries and name and name != stem:
-            read.wrong(entries["recipe"], f"the recipe is named '{name}' but its file '{stem}'", "give both one name")
+            read.wrong(entries["recipe"], f"the recipe is named '{name}' but its file is named '{stem}'", "use one name for both")
         title = read.text(entries.get("title"), "title")
         needs = read.texts(entries.get("needs"), "needs")
         asks = read.items(entries.get("asks"), "asks")
@@ -195,7 +195,7 @@ class _Loading:
         if "repeat" in entries:
             parts = read.mapping(entries["repeat"], form.REPEAT)
             if within:
-                read.wrong(entries["repeat"], "a repeat within another", "a section is part of one repeat at the most")
+                read.wrong(entries["repeat"], "a repeat inside another", "put a section in no more than one repeat")
             times = self.texts.template(parts.get("times"), "times")
             if times is not None and not whole(times.text):
                 times = Template(f"{{{times.text}}}") if not times.references else times
@@ -207,7 +207,7 @@ class _Loading:
             read.wrong(
                 entries["mode"],
                 f"the section '{name}' starts a DO BEFORE clock",
-                "make it read-do: nothing timed is done from skill",
+                "make it read-do: timed work is not done from memory",
             )
         return Section(name, mode or "read-do", steps, repeat, self.texts.quantity_at(entries.get("takes"), "min", "takes"))
 
@@ -223,7 +223,7 @@ class _Loading:
             steps.append(self.step(item, cautions=tuple(cautions)))
             cautions = []
         if cautions and last_caution is not None:
-            read.wrong(last_caution, "a caution stands after the last step", "put it before the step it warns of")
+            read.wrong(last_caution, "a caution comes after the last step", "put it before the step it is about")
         by_hand = sum(not _is_by_itself(step.act) for step in steps)
         if node is not None and node.items is not None and not (steps and by_hand <= MOST_BY_HAND):
             say = read.note if steps else read.wrong
@@ -237,12 +237,12 @@ class _Loading:
         if signal in entries:
             if words.gives_order(text):
                 read.note(
-                    entries[signal], "a caution tells to do something", "say the hazard and what it does; make the action a step"
+                    entries[signal], "a caution gives an order", "name the hazard and what it can do; make the action a step"
                 )
             self.texts.references(entries[signal], Template(text))
             if signal == "NOTICE" and words.alerts(text):
                 read.note(
-                    entries[signal], "NOTICE with an alert sign", "remove it: the sign is for injuries, a NOTICE is for none"
+                    entries[signal], "a NOTICE with an alert sign", "remove the sign: it is for injuries, and a NOTICE is not"
                 )
         return Caution(signal, Template(text), read.text(entries.get("reason"), "reason"))
 
@@ -252,7 +252,7 @@ class _Loading:
         if len(kinds) != 1 or (only is not None and kinds != ["ask"]):
             plural = "s" if len(kinds) > 1 else ""
             what = f"a step of the kind{plural} {' and '.join(kinds)}" if kinds else "a step of no kind"
-            read.wrong(node, what, f"make it one of: {'ask' if only is not None else ', '.join(ACT_WORDS)}")
+            read.wrong(node, what, f"use one of: {'ask' if only is not None else ', '.join(ACT_WORDS)}")
             return Step("", "", Do())
         kind = kinds[0]
         entries = read.mapping(node, only or form.STEPS[kind])
@@ -263,14 +263,14 @@ class _Loading:
         when = self.whens(entries["when"]) if "when" in entries else ()
         ends = read.name(entries.get("ends"), "ends") or None
         if ends is not None and ends not in self.known.clocks:
-            read.wrong(entries["ends"], f"no clock '{ends}' is started before", "start it in an earlier step")
+            read.wrong(entries["ends"], f"no clock '{ends}' is started earlier", "start it in an earlier step")
         detail = tuple(self.detail(item) for item in read.items(entries.get("detail"), "detail"))
         read.best(entries.get("detail"), "detail", len(detail), 0, 2)
         figures = self.figures(entries.get("figures"))
         act = self.acts.act(kind, node, entries)
         step_id = read.name(entries["id"], "id", DASHED) if "id" in entries else self.free_id(headline)
         if "id" in entries and step_id in self.known.steps:
-            read.wrong(entries["id"], f"the id '{step_id}' stands twice", "give each step its own id")
+            read.wrong(entries["id"], f"the id '{step_id}' is used twice", "give each step its own id")
         self.known.steps.add(step_id)
         can_wait, is_quiet = "can_wait" not in entries, "quiet" in entries
         return Step(step_id, headline, act, detail, figures, cautions, when, ends, can_wait, is_quiet, node.line)
@@ -294,7 +294,7 @@ class _Loading:
     def detail(self, node: Node) -> Template:
         text = self.reader.text(node, "detail")
         if words.joins_actions(text):
-            self.reader.note(node, f"the detail '{text}' joins actions", "one action a step: no 'then', no ';'")
+            self.reader.note(node, f"the detail '{text}' joins actions", "one action per step: no 'then', no ';'")
         template = Template(text)
         self.texts.references(node, template)
         return template
@@ -303,14 +303,14 @@ class _Loading:
         if node is None:
             return {}
         if node.entries is None:
-            self.reader.wrong(node, "figures is no mapping", "write 'label: \"{value}\"'")
+            self.reader.wrong(node, "figures is not a mapping", "write 'label: \"{value}\"'")
             return {}
         if len(node.entries) > 2:
-            self.reader.note(node, f"figures has {len(node.entries)} entries", "show at most 2 large figures")
+            self.reader.note(node, f"figures has {len(node.entries)} entries", "show 2 or fewer")
         figures = {}
         for key, (key_node, value) in node.entries.items():
             if len(key) > 16:
-                self.reader.note(key_node, f"the label '{key}' has {len(key)} characters", "write at most 16")
+                self.reader.note(key_node, f"the label '{key}' has {len(key)} characters", "shorten it to 16 or fewer")
             if template := self.texts.template(value, key):
                 figures[key] = template
         return figures
@@ -323,13 +323,13 @@ class _Loading:
     def when(self, node: Node) -> WhenValue | WhenClock | None:
         read, known = self.reader, self.known
         if node.entries is None or not node.entries:
-            read.wrong(node, "when is no mapping", "write {value: key} or {clock: name, is: running}")
+            read.wrong(node, "when is not a mapping", "write {value: key} or {clock: name, is: running}")
             return None
         if "clock" in node.entries:
             entries = read.mapping(node, form.WHEN_CLOCK)
             clock = read.name(entries.get("clock"), "clock")
             if clock and clock not in known.clocks:
-                read.wrong(node, f"no clock '{clock}' is started before", "start it in an earlier step")
+                read.wrong(node, f"no clock '{clock}' is started earlier", "start it in an earlier step")
             stands = read.one_of(entries.get("is"), "is", form.STANDS)
             return WhenClock(clock, stands) if stands is not None else None
         if len(node.entries) > 1:
@@ -338,10 +338,10 @@ class _Loading:
         if known.doubtful(name):
             return None
         if name not in known.choices:
-            read.wrong(key, f"'{name}' is no choice asked before", "when takes a choice or a clock")
+            read.wrong(key, f"'{name}' is not a choice asked earlier", "write a choice or a clock")
             return None
         among = read.texts(value, name) if value.items is not None else (read.text(value, name),)
         for answer in among:
             if answer not in known.choices[name]:
-                read.wrong(value, f"'{answer}' is no answer to '{name}'", f"write one of: {', '.join(known.choices[name])}")
+                read.wrong(value, f"'{answer}' is not an answer to '{name}'", f"write one of: {', '.join(known.choices[name])}")
         return WhenValue(name, among)

@@ -186,9 +186,7 @@ class _Operation:
                 texts[name] = ""
         for name, value in self.used.given.items():
             if name not in declared:
-                read.wrong(
-                    value, f"the operation '{self.used.name}' takes no '{name}'", f"it takes: {', '.join(declared) or 'nothing'}"
-                )
+                read.wrong(value, f"the operation '{self.used.name}' has no '{name}'", f"use: {', '.join(declared) or 'nothing'}")
         return texts
 
     def sections(self, within: tuple[str, ...]) -> Iterator[Node]:
@@ -205,7 +203,7 @@ class _Operation:
         wanted = True
         for name, (key, value) in (only.entries or {}).items():
             if name not in self.takes:
-                read.wrong(key, f"the operation takes no '{name}'", f"name one of: {', '.join(self.takes)}")
+                read.wrong(key, f"the operation has no '{name}'", f"use one of: {', '.join(self.takes)}")
                 continue
             among = read.texts(value, name) if value.items is not None else (read.text(value, name),)
             wanted = wanted and self.takes[name] in among
@@ -388,7 +386,9 @@ def _read_frame(root: Node, read: Reader, stem: str) -> _Frame:
     entries = read.mapping(root, form.OPERATION)
     own = read.name(entries.get("operation"), "operation", DASHED)
     if own and own != stem:
-        read.wrong(entries["operation"], f"the operation is named '{own}' but its file '{stem}'", "give both one name")
+        read.wrong(
+            entries["operation"], f"the operation is named '{own}' but its file is named '{stem}'", "use one name for both"
+        )
     read.text(entries.get("about"), "about")
     nodes = read.items(entries.get("sections"), "sections")
     names = frozenset(_given_names(nodes))

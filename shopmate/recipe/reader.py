@@ -77,7 +77,7 @@ class Reader:
         known = [*required, *optional]
         for name, (key, _) in node.entries.items():
             if name not in known:
-                self.wrong(key, f"{what} knows no key '{name}'", f"use: {', '.join(known)}")
+                self.wrong(key, f"'{name}' is not a key of {what}", f"use: {', '.join(known)}")
         for name in required:
             if name not in node.entries:
                 self.wrong(node, f"{what} has no '{name}'", (lacks or {}).get(name) or f"add '{name}: ...'")
@@ -168,8 +168,8 @@ class Reader:
         return text
 
     def entry(self, node: Node, problem: EntryError) -> None:
-        """Note what a parser of numbers or units found wrong with the text of `node`."""
-        self.wrong(node, problem.what, problem.fix)
+        """Note what a parser of numbers or units found wrong with the text of `node`, which one writes, not types."""
+        self.wrong(node, problem.what, re.sub(r"^type\b", "write", problem.fix))
 
     def done(self) -> None:
         """Raise FileProblems, in the order of the file, if there is a problem."""

@@ -145,7 +145,7 @@ def read_shelf(text: str, file: str, *, compare: bool = True) -> dict[str, Mater
     for item in reader.items(root.get("materials"), "materials"):
         material = _material(reader, item, compare)
         if material.name in materials:
-            reader.wrong(item, f"the material '{material.name}' stands twice", "remove or rename one")
+            reader.wrong(item, f"the material '{material.name}' is there twice", "remove or rename one")
         materials[material.name] = material
     reader.done()
     return materials
@@ -386,7 +386,7 @@ def _figure(reader: Reader, node: Node, name: str, unit: str | None, compare: bo
             if compare or quantity.unit == unit:
                 MEASURES[name].read(text)
             if unit and not units.has_unit(text):
-                reader.wrong(node, f"{name} {text} has no unit", f"write {text} {unit}, or the unit of the sheet")
+                reader.wrong(node, f"{name} {text} has no unit", f"write {text} {unit}, or the unit on the data sheet")
     except EntryError as problem:
         reader.entry(node, problem)
     return text
@@ -402,4 +402,4 @@ def _compare(reader: Reader, nodes: Mapping[str, Node], figures: Mapping[str, st
             except EntryError:
                 continue  # noted where it stands
             if (compare or least.unit == most.unit) and least.value_in(most.unit) > float(most.value):
-                reader.wrong(nodes[high], f"{high} {figures[high]} is under {low} {figures[low]}", "change one of the two")
+                reader.wrong(nodes[high], f"{high} {figures[high]} is below {low} {figures[low]}", "change one of the two")

@@ -158,7 +158,7 @@ def _write(path: Path, text: str, wanted: Mapping[str, Material], copy: str | No
             _write_whole(temporary, text)
             if not _means(read_file(temporary), wanted):
                 raise ShopmateError(
-                    f"{path} did not come back from the disk as it was written; it is as it was; look at the disk"
+                    f"{path} did not come back from the disk as it was written; the old file is unchanged; check the disk"
                 )
             if target.exists():
                 shutil.copymode(target, temporary)
@@ -167,7 +167,8 @@ def _write(path: Path, text: str, wanted: Mapping[str, Material], copy: str | No
             temporary.unlink(missing_ok=True)
     except OSError as error:
         raise ShopmateError(
-            f"{path} cannot be written: {error.strerror}; it is as it was; make room or give leave to write there"
+            f"{path} cannot be written: {error.strerror}; the old file is unchanged; "
+            "free some disk space, or check the permissions of its folder"
         ) from None
 
 

@@ -23,13 +23,13 @@ def tree(text: str, reader: Reader) -> Node | None:
         mark = error.problem_mark or error.context_mark
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
         if mark is not None and text[mark.index : mark.index + 1] == "\t":
-            raise refuse(reader.file, line, column, "not YAML: a tab stands where spaces must", "indent with spaces") from None
+            raise refuse(reader.file, line, column, "not YAML: a tab where there must be spaces", "indent with spaces") from None
         began = error.context_mark.line + 1 if error.context_mark else line
         since = f" ({error.context} from line {began})" if began != line else ""
         fix = "mend the line (quote texts that hold ': ' or start with a sign)"
         raise refuse(reader.file, line, column, f"not YAML: {error.problem}{since}", fix) from None
     except yaml.YAMLError:  # of its reader, which gives no place
-        raise refuse(reader.file, 1, 1, "not YAML: it has characters that no text may hold", "remove them") from None
+        raise refuse(reader.file, 1, 1, "not YAML: it has characters that are not allowed in a text", "remove them") from None
 
 
 def _build(text: str, reader: Reader) -> Node | None:
@@ -44,7 +44,7 @@ def _build(text: str, reader: Reader) -> Node | None:
         if isinstance(event, yaml.NodeEvent):
             root = _node(event, take, reader, 0)
         elif isinstance(event, yaml.DocumentStartEvent) and root is not None:
-            reader.wrong(Node(*_begins(event)), "a second document starts here", "keep one document to a file")
+            reader.wrong(Node(*_begins(event)), "a second document starts here", "keep one document per file")
             break
     return root
 
@@ -53,7 +53,7 @@ def _node(event: yaml.Event, take: Callable[[], yaml.Event], reader: Reader, dep
     """Return the node that begins with `event`, taking the events that belong to it."""
     line, column = _begins(event)
     if getattr(event, "anchor", None) is not None or getattr(event, "tag", None) is not None:
-        reader.wrong(Node(line, column), "anchors, aliases and tags are not read", "write the text out")
+        reader.wrong(Node(line, column), "anchors, aliases and tags are not supported", "write the text out")
     if isinstance(event, yaml.ScalarEvent):
         if not (reader.kept or characters.is_fit(event.value)):
             for name in dict.fromkeys(name for _, name in characters.unfit(event.value)):
@@ -84,7 +84,7 @@ def _entries(take: Callable[[], yaml.Event], reader: Reader, depth: int) -> dict
             reader.wrong(key, f"a key is {key.shape}", "write the key as one word")
         elif key.text in entries:
             first = entries[key.text][0].line
-            reader.wrong(key, f"the key '{key.text}' stands twice", f"remove one (the first is at line {first})")
+            reader.wrong(key, f"the key '{key.text}' is there twice", f"remove one (the first is on line {first})")
         else:
             entries[key.text] = (key, value)
     return entries
