@@ -304,7 +304,7 @@ def test_cloth_is_wet_out_in_the_pots_planned_and_the_next_face_by_the_pace_of_t
     session.begin(session.add_part("Face 2", now), glassing, now)
     now = follow(session, now, {}, until=lambda view: view.frame.section == "Wet-out: plan")
     shown = {row.label: row.value for row in session.view(now).frame.rows}
-    assert shown["Its minutes"] == f"{own.minutes:g} min"
+    assert shown["Time for that pot"] == f"{own.minutes:g} min"
 
 
 def test_a_pot_poured_out_takes_until_its_film_is_left_alone() -> None:

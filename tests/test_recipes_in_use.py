@@ -147,7 +147,7 @@ def test_a_part_is_turned_by_as_many_as_may_lift_it(weight, people, goes):
     session.answer(people, now, at=asked["People to lift it"])
     session.answer(weight, now, sure=True, at=asked["The part's weight"])
     view = session.view(now)
-    assert view.headline == ("Turn over: ready" if goes else "Light enough for them")
+    assert view.headline == ("Turn over: ready" if goes else "Light enough to lift")
     assert isinstance(view, RowsView if goes else GateView)
     assert goes or view.go is False
 

@@ -53,7 +53,10 @@ def _settings(desk: Desk) -> Iterator[tuple[Item, Dialogue[None]]]:
     note = phrase("type a comma or a point; working and tables keep the point")
     yield Item("decimal_mark", title, note), _keep(desk, replace(own, decimal_mark="." if comma else ","))
     if draws:
-        yield Item("keys", phrase("Test this keyboard"), phrase("how fast a held key repeats, and which keys get through")), show("keys")
+        yield (
+            Item("keys", phrase("Test this keyboard"), phrase("how fast a held key repeats, and which keys get through")),
+            show("keys"),
+        )
     else:
         title = phrase("Second Enter ignored for {seconds:g} s", own.hold_ms / 1000)
         note = phrase("after a line, so a key held down counts once")

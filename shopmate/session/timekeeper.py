@@ -1,4 +1,4 @@
-"""The clocks of a project, the alarms they raise, the temperature they go by, and the computer's clock that all are told by."""
+"""The clocks of a project, their alarms, the temperature they follow, and the computer's clock behind them all."""
 
 from __future__ import annotations
 
@@ -30,19 +30,19 @@ from shopmate.steady import Steady
 from shopmate.units import Quantity
 
 APART = timedelta(seconds=2)
-"""A wall clock that differs by more from what the steady clock says was set; less is the drift of two clocks."""
+"""A wall clock that differs from the steady clock by more than this was changed; less is ordinary drift."""
 
 SHOP_TEMPERATURE = Measure("°C", low=-40, high=60, soft_low=5, soft_high=40)
-"""What a reading of the shop temperature may be."""
+"""Range of the shop temperature."""
 
 PUT_OFF = {1: "1 minute", 5: "5 minutes", 10: "10 minutes"}
-"""For how many minutes an alarm can be put off, with their words."""
+"""How many minutes an alarm can be snoozed, with the words for it."""
 
 CLOCK_NAMES = ("Glue", "Clamps", "Wet-out", "Fillet", "Paint", "Heater", "Vacuum", "Break")
-"""Names offered for a clock of the user's own, so that one can be named without letters."""
+"""Names offered for your own clock, so that it can be named without typing letters."""
 
 _CLOCK_NAME = 18
-"""Characters that the name of a clock has at most, so that it stands whole beside its time."""
+"""Maximum characters in the name of a clock, so that all of it fits beside the time."""
 
 
 def check_clock_name(name: str) -> None:
@@ -54,16 +54,16 @@ def check_clock_name(name: str) -> None:
 
 
 class Timekeeper(Recorder):
-    """What is done about the clocks of a project."""
+    """Everything that can be done with the clocks of a project."""
 
     @property
     def clocks(self) -> list[Clock]:
-        """The clocks not ended, in the order they were started."""
+        """Clocks that have not been ended, in the order they were started."""
         return self.project.running
 
     @property
     def leaving(self) -> str:
-        """The question before the program is left while clocks run, '' where none does."""
+        """The question asked before you quit while clocks run, '' if none runs."""
         running = len(self.clocks)
         if running == 1:
             return phrase("1 clock is running and cannot ring while shopmate is closed. Leave?")
@@ -75,9 +75,9 @@ class Timekeeper(Recorder):
         return {clock.key: clock.slot for clock in self.clocks}
 
     def tick(self, now: datetime) -> list[Clock]:
-        """Record the alarms that have come up, or are back, since the last look and return their clocks.
+        """Record the alarms that came up or came back since the last look, and return their clocks.
 
-        While another program works on the project it records them, and this one follows.
+        While another program works on the project, that one records them and this one follows.
         """
         if self.read_only:
             self.follow(now)
@@ -100,9 +100,9 @@ class Timekeeper(Recorder):
         return raised
 
     def acknowledge_alarm(self, now: datetime) -> str:
-        """Acknowledge the most urgent alarm and return what was seen, '' where none waits.
+        """Acknowledge the most urgent alarm and return which it was, '' if there is none.
 
-        Raises NotNow when it is not in sight long enough for the key to be meant for it.
+        Raises NotNow if the alarm came up too recently for the key to be meant for it.
         """
         waiting = clocks_.alarms(self.clocks, now)
         if not waiting:
@@ -114,7 +114,7 @@ class Timekeeper(Recorder):
         return phrase("SEEN {clock}", clock.title)
 
     def shelve(self, minutes: int, now: datetime) -> str:
-        """Put the most urgent alarm off, never beyond a DO BEFORE limit; NotNow when it may not be."""
+        """Snooze the most urgent alarm, never beyond a DO BEFORE limit; NotNow if it may not be snoozed."""
         clock = self.may_shelve(now)
         if clock is None:
             raise NotNow(phrase("this alarm cannot be snoozed; acknowledge it"))
@@ -125,20 +125,20 @@ class Timekeeper(Recorder):
         return phrase("SNOOZED {clock} until {at}", clock.title, times.wall(until, now))
 
     def may_shelve(self, now: datetime) -> Clock | None:
-        """Return the most urgent alarm if it may be put off."""
+        """Return the most urgent alarm if it may be snoozed."""
         waiting = clocks_.alarms(self.clocks, now)
         return waiting[0] if waiting and clocks_.may_shelve(waiting[0], now) else None
 
     def end_clock(self, key: str, now: datetime) -> str:
-        """End a clock because what it stood for is done."""
+        """End a clock because what it was for is done."""
         clock = self.project.clocks[key]
         self._record(ClockEnded(clock=key, shown=clock.title), now)
         return phrase("ENDED {clock}", clock.title)
 
     def start_own(self, text: str, now: datetime, name: str = "") -> str:
-        """Start a clock of the user's own that counts down to DO BEFORE; without a name it is numbered.
+        """Start your own DO BEFORE clock; without a name it gets a number.
 
-        EntryError for a text that is no such length, or a name that does not fit.
+        EntryError for a text that is not a length of time, or a name that does not fit.
         """
         length = timedelta(minutes=CLOCK_LENGTH.read(text).value_in("min"))
         check_clock_name(name)
@@ -146,7 +146,7 @@ class Timekeeper(Recorder):
         return self.start_clock(title, "DO BEFORE", length, now)
 
     def _free_clock(self, name: str) -> str:
-        """Return a name that no running clock has: with a number where one has it."""
+        """Return a name that no running clock has, with a number added if one does."""
         running, number, free = {clock.title for clock in self.clocks}, 1, name
         while free in running:
             number += 1
@@ -154,7 +154,7 @@ class Timekeeper(Recorder):
         return free
 
     def start_clock(self, title: str, kind: ClockKind, length: timedelta, now: datetime) -> str:
-        """Start a clock of the user's own, outside any recipe."""
+        """Start your own clock, outside any recipe."""
         limit = Limit(
             name="own",
             title=title[:_CLOCK_NAME],
@@ -171,9 +171,9 @@ class Timekeeper(Recorder):
     # The temperature of the shop
 
     def log_temperature(self, text: str, now: datetime, *, sure: bool = False) -> str:
-        """Record a temperature of the shop: clocks that go by it move at once. Returns it as shown.
+        """Record the shop temperature, which moves the clocks that follow it at once. Return it as shown.
 
-        Raises EntryError for a text that is no temperature, Doubt for an odd one unless `sure`.
+        Raises EntryError for a text that is not a temperature, Doubt for an odd one unless `sure`.
         """
         value = SHOP_TEMPERATURE.read(text)
         if not sure and (question := doubt(SHOP_TEMPERATURE, value)):
@@ -183,7 +183,7 @@ class Timekeeper(Recorder):
         return phrase("SHOP {temperature}", read.shown)
 
     def wants_temperature(self, now: datetime) -> bool:
-        """Return whether a running clock goes by the shop temperature, and its last reading is old or missing."""
+        """Return whether a running clock follows the shop temperature and the last reading is old or missing."""
         if all(clock.aging is None for clock in self.clocks):
             return False
         return not self.project.readings or now - self.project.readings[-1][0] > self.project.reading_holds
@@ -201,9 +201,9 @@ class Timekeeper(Recorder):
     # The computer's clock
 
     def resume(self, now: datetime, steady: Steady | None = None) -> None:
-        """Record that it is worked on again, how the computer's clock was set meanwhile, and the alarms that came up.
+        """Record that work resumes, how the computer's clock was changed meanwhile, and the alarms that came up.
 
-        Those that fell due are missed ones.
+        Alarms that fell due meanwhile are missed alarms.
         """
         self._record(Opened(steady), now)
         self.check_wall_clock(now, steady)
@@ -213,9 +213,9 @@ class Timekeeper(Recorder):
                 self._record(AlarmRaised(clock=clock.key, stage="missed" if stage == "due" else stage), now)
 
     def check_wall_clock(self, now: datetime, steady: Steady | None) -> timedelta | None:
-        """Record it where the computer's clock was set: each clock keeps the time that has passed and the time that is left.
+        """Record if the computer's clock was changed; each clock keeps the time that has passed and the time that is left.
 
-        Returns by how much it was set forward; None where it was not set, or where only the wall clock is known.
+        Returns by how much it was put forward; None if it was not changed, or if only the wall clock is known.
         """
         base = self.project.base
         if steady is None or base is None or base.boot != steady.boot or not self.rings:
@@ -229,7 +229,7 @@ class Timekeeper(Recorder):
         return shift
 
     def set_notice(self, now: datetime) -> str:
-        """Return what to say of the last time that the computer's clock was set; '' when it was not."""
+        """Return what to say about the last change of the computer's clock; '' if there was none."""
         last = self.project.wall_set
         if last is None:
             return ""

@@ -77,15 +77,15 @@ ANSWERS = Answers(
         "Width of the bond": "25.4 mm",
         "Thickness of that wood": "40 mm",
         "A pot you timed": "80 g",
-        "Its minutes": "20 min",
+        "Time for that pot": "20 min",
     },
     reasons={
         # Each end of 2.5 m of bar moves 1.03 mm, more than the 0.5 mm that rigid glue takes.
         "Movement small enough": "Shorter lengths with gaps between them",
         # 2.11 mm of head in 2.9 mm of bar is 0.73, above the 0.70 that passes by itself.
         "Screw fits": "It held when tried on a scrap of the same bar",
-        "Wait for the clamps": "Warmer than on the data sheet, test joint firm",
-        "Wait for the cure": "Nothing loads it before then",
+        "Wait for the clamps": "Warmer than the data sheet, test joint firm",
+        "Wait for the cure": "Nothing will load it until then",
     },
 )
 

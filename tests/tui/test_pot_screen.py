@@ -21,7 +21,7 @@ def worked(tmp_path, now):
         session = Session(Log(path, create=True), materials())
         session.name("Rehearsal", "metric", BEGAN)
         session.begin(session.add_part("Part", BEGAN), find_recipe("bonding"), BEGAN)
-        given = {"Glue": "epoxy", "Bond length": "8 m", "Its minutes": "30 min"}
+        given = {"Glue": "epoxy", "Bond length": "8 m", "Time for that pot": "30 min"}
         reached = follow(
             session, BEGAN, given, until=lambda view: view.headline == headline and view.place.turn == turn and not closed(view)
         )
