@@ -246,7 +246,7 @@ def test_the_sheet_says_which_sections_take_turns():
         ("sections: 2}", "sections: 1}", "a sum outside a repeated section"),
         ("unit: g, adds_to: mixed", "count: [1, 3], adds_to: mixed", "'adds_to' without a unit"),
         ("unit: g, adds_to: mixed", "unit: °C, adds_to: mixed", "temperatures cannot be added up"),
-        ("into: resin, unit: g", "into: resin, unit: g, adds_to: mixed", "two steps add to 'mixed'"),
+        ("into: resin, unit: g", "into: resin, unit: mL, adds_to: mixed", "'mixed' adds up mL"),
         ("adds_to: mixed", "adds_to: needed", "'needed' is the name of another value"),
         ("into: resin", "into: mixed", "'mixed' is the name of a sum"),
         ("into: resin", "into: turn", "'turn' is the number of the turn"),

@@ -103,6 +103,7 @@ def _compute(
     scale_step: Quantity | None,
     tolerance: Quantity,
     hardener_poured: Quantity | None,
+    scale_reading: Quantity | None,
 ) -> Answer:
     amounts = {"total": total, "resin": resin, "hardener": hardener, "total_volume": total_volume}
     refuse(
@@ -110,13 +111,7 @@ def _compute(
         *_densities_for(total_volume, {"resin_density": resin_density, "hardener_density": hardener_density}),
         *mixing.density_problems(ratio, {"resin_density": resin_density, "hardener_density": hardener_density}),
         *_loading_for(filler, filler_loading),
-        *(
-            []
-            if resin
-            else given(
-                {"hardener_poured": hardener_poured}, "can't be checked until the resin in the pot is entered", _ENTER_RESIN
-            )
-        ),
+        *_poured_with(resin, hardener_poured, scale_reading),
     )
     densities = in_unit(resin_density, "g/mL"), in_unit(hardener_density, "g/mL")
     per_resin = mixing.per_resin(ratio, *densities)
@@ -141,6 +136,9 @@ def _compute(
             f"= {error:.2f} %"
         )
     poured = in_unit(hardener_poured, "g")
+    if scale_reading is not None:
+        poured = max(0.0, scale_reading.value_in("g") - pot.tare - r)
+        working.append(f"hardener poured = {scale_reading.value_in('g'):.2f} − {pot.tare:.2f} − {r:.2f} = {poured:.2f} g")
     poured_error = None if poured is None else (poured / h - 1) * 100
     if poured is not None:
         working.append(f"hardener poured = {poured:.2f} g ÷ {h:.2f} g − 1 = {poured_error:+.2f} %")
@@ -149,6 +147,7 @@ def _compute(
         working.append(
             f"volume = Σ mass ÷ density (particle density for the filler) = {volume:.2f} mL, without any air stirred in"
         )
+    fixed = h if hardener is not None else poured
     enough, (low, high) = mixing.scale_step(pot.step_needed), pot.span
     add_resin, add_hardener = (0.0, 0.0) if poured is None else (max(0.0, poured / per_resin - r), max(0.0, h - poured))
     values: dict[str, Value | float | None] = {
@@ -164,6 +163,8 @@ def _compute(
         "hardener_high": high,
         "scale_low": pot.tare + r + low,
         "scale_high": pot.tare + r + high,
+        **_topped(pot.tare, fixed, per_resin, pot.allowed),
+        "hardener_in": fixed,
         "ratio_error": error,
         "hardener_error": None if step is None else step / h * 100,
         "volume": volume,
@@ -190,6 +191,27 @@ def _compute(
             mixing.KEEP_RATIO,
         ),
     )
+
+
+def _poured_with(resin: Quantity | None, hardener: Quantity | None, reading: Quantity | None) -> list[FieldProblem]:
+    """Return what is wrong with the hardener that was poured, entered by itself or as the scale reads it."""
+    poured = {"hardener_poured": hardener, "scale_reading": reading}
+    if resin is None:
+        return given(poured, "can't be checked until the resin in the pot is entered", _ENTER_RESIN)
+    if hardener is None:
+        return []
+    return given({"scale_reading": reading}, "entered as well as the hardener poured", "clear one of the two")
+
+
+def _topped(tare: float, hardener: float | None, per_resin: float, allowed: float) -> dict[str, Value | float | None]:
+    """Return between which readings, g, resin added to the hardener (g) in the pot brings it into the ratio, and the whole then.
+
+    The hardener stays as it is, so it is the resin that it may be off by `allowed` % of what that resin needs.
+    """
+    if hardener is None:
+        return dict.fromkeys(("topped", "topped_low", "topped_high"))
+    shares = {"topped": 0.0, "topped_low": allowed, "topped_high": -allowed}
+    return {name: tare + hardener + hardener / (per_resin * (1 + share / 100)) for name, share in shares.items()}
 
 
 _ENTER_RESIN = "enter the resin in the pot, in place of the mixed epoxy or the hardener to use up"
@@ -404,6 +426,8 @@ CALCULATOR = Calculator(
             soft_high=10), help="Usually 5 % (common practice); some data sheets say 2 %.", default="5 %"),
         Field("hardener_poured", "Hardener poured", Measure("g", low=0.001, high=50_000),
             help="To check a pot already poured: enter the resin too, and see how far off it is and what to add."),
+        Field("scale_reading", "Scale reading, hardener poured", Measure("g", low=0.01, high=70_000),
+            help="In place of the hardener poured: what the scale reads with resin and hardener in the pot."),
     ),
     outputs=(
         Output("scale_resin", "Scale reads after resin", "g", 1),
@@ -418,6 +442,10 @@ CALCULATOR = Calculator(
         Output("hardener_high", "Maximum hardener", "g", 1),
         Output("scale_low", "Minimum scale reading after hardener", "g", 1),
         Output("scale_high", "Maximum scale reading after hardener", "g", 1),
+        Output("hardener_in", "Hardener in the pot", "g", 1),
+        Output("topped", "Scale reading with resin to match", "g", 1),
+        Output("topped_low", "Minimum scale reading with resin to match", "g", 1),
+        Output("topped_high", "Maximum scale reading with resin to match", "g", 1),
         Output("ratio_error", "Ratio error from this scale, up to ±", "%", 1),
         Output("hardener_error", "Hardener error from this scale, up to ±", "%", 1),
         Output("volume", "Volume without air", "mL", 0),
@@ -466,6 +494,10 @@ CALCULATOR = Calculator(
         Example({"ratio": "100:45 by weight", "resin": "200 g", "hardener_poured": "80 g"}, {"hardener": 90.0,
             "poured_error": -11.11111, "add_hardener": 10.0, "add_resin": 0.0},
             Source("200 g of resin needs 90 g of hardener, 10 g more than the 80 g poured: arithmetic", "computed"), rel=1e-5),
+        Example({"ratio": "100:50 by weight", "resin": "100 g", "tare": "10 g", "scale_reading": "170 g"}, {"hardener_in": 60.0,
+            "poured_error": 20.0, "add_resin": 20.0, "topped": 190.0, "topped_low": 184.2857, "topped_high": 196.3158},
+            Source("60 g of hardener needs 120 g of resin, and is 5 % over with 120/1.05 g, 5 % under with 120/0.95 g",
+            "computed"), rel=1e-6),
         Example({"ratio": "100:45 by weight", "hardener": "45 g"}, {"resin": 100.0, "total": 145.0, "gram_error": 2.735902,
             "step_enough": 1.0, "least_fine": 1.0},
             Source("46 g to 99.5 g in place of 45 to 100; 5 % of 45 g ÷ (1 + 1.05 × 45/200) = 1.82 g, a step of 1 g: arithmetic",

@@ -11,13 +11,16 @@ from shopmate.project.project import Pot, Project
 from shopmate.project.run import Held, Run
 
 
-def pour(project: Project, run: Run, name: str) -> None:
-    """Take a mass just answered as that of each pot whose clock runs; asked anew, it is the corrected one."""
+def pour(project: Project, run: Run, name: str, *, is_sum: bool) -> None:
+    """Take a mass just answered as that of each pot whose clock runs; asked anew, it is the corrected one.
+
+    One that adds to a sum (`is_sum`) is what the scale reads last in the turn, so it takes the place of one before.
+    """
     quantity = run.values[name].quantity
     if quantity is None or units.dimension(quantity.unit) != "mass":
         return
     for key in run.clocks.values():
-        if project.clocks[key].ended_at is None and project.pouring.get(key, (name, 0.0))[0] == name:
+        if project.clocks[key].ended_at is None and (is_sum or project.pouring.get(key, (name, 0.0))[0] == name):
             project.pouring[key] = (name, quantity.value_in("g"))
 
 

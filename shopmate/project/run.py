@@ -78,6 +78,11 @@ class Spilled:
     """What was weighed into it."""
 
 
+def last_of_turns(added: Mapping[Place, Quantity]) -> list[Quantity]:
+    """Return the last answer of each turn: a scale that is not zeroed in between reads all that was poured before."""
+    return list({place.turn: added[place] for place in sorted(added)}.values())
+
+
 APART = {"apart": True}
 """Metadata of a field that is not kept with the others of its class."""
 

@@ -199,7 +199,7 @@ class Acts:
         return clock
 
     def sum(self, node: Node, answer: AnswerKind) -> str | None:
-        """Return the name of the sum an answer adds to, noting an answer that has none or a second one for it."""
+        """Return the name of the sum an answer adds to, noting an answer that has none or measures something else."""
         name = node.text or ""
         if not isinstance(answer, MeasureAnswer):
             return None  # noted as without a unit
@@ -207,10 +207,8 @@ class Acts:
             self.texts.reader.wrong(node, "temperatures cannot be added up", "remove it")
         elif TURN not in self.texts.known.values:
             self.texts.reader.wrong(node, "a sum outside a repeated section", "add 'repeat' to the section, or remove it")
-        elif self.texts.known.sums.get(name):
-            self.texts.reader.wrong(node, f"two steps add to '{name}'", "give each sum a name of its own")
-        elif name in self.texts.known.sums:
-            self.texts.known.sums[name] = True
+        elif (unit := self.texts.known.values.get(name)) and units.dimension(unit) != units.dimension(answer.unit):
+            self.texts.reader.wrong(node, f"'{name}' adds up {unit}", f"ask with a unit such as {unit}, or give each its own sum")
         return name or None
 
     def within(self, node: Node, default: Template, answer: MeasureAnswer) -> None:
@@ -460,6 +458,7 @@ class Acts:
             consequence=read.text(entries.get("consequence"), "consequence"),
             ages_at=self.texts.quantity_at(entries.get("ages_at"), "°C", "ages_at"),
             at_once=read.one_of(entries.get("at_once"), "at_once", ("yes",)) == "yes",
+            goes_on=read.one_of(entries.get("goes_on"), "goes_on", ("yes",)) == "yes",
             spilled=self.spilled(entries.get("spilled")),
         )
         return start if kind is not None else Do()

@@ -47,7 +47,7 @@ WHEN_CLOCK = Form("when", (
     needs("clock", Word(), "A clock started earlier."),
     needs("is", OneOf(STANDS), "Its state: before its time, past it, or not started or already ended."),
 ))
-_ONE_CONDITION = (Nested((WHEN_CLOCK,)), Pairs(_KEYS, 1, 1, f"(?!clock$){NAME}"))
+_ONE_CONDITION = (Nested((WHEN_CLOCK,)), Pairs(_KEYS, 1, 1, rf"(?!clock$){NAME}(\.{NAME})?"))
 _CONDITION = Either((*_ONE_CONDITION, List(Either(_ONE_CONDITION), 1)))
 SOURCE = Form("a source", (
     needs("text", Text(), "Where it comes from, and what it says."),
@@ -58,7 +58,8 @@ COMMON = (
     Key("id", Word(DASHED), "Its name, if not the one made from its headline."),
     Key("detail", List(Text(DETAIL)), "Lines under the headline, preferably no more than two."),
     Key("figures", Pairs(Text()), "Label: value, shown large; preferably no more than two, with labels of up to 16 characters."),
-    Key("when", _CONDITION, "It applies only with this answer to a choice, or this state of a clock; in a list, all must hold."),
+    Key("when", _CONDITION, "It applies only with this answer to a choice, this verdict of a calculator ({name.output: "
+        "verdict}), or this state of a clock; in a list, all must hold."),
     Key("ends", Word(), "The clock that this step ends."),
 )
 """What any step may have."""
@@ -97,7 +98,7 @@ STEPS: Mapping[ActWord, Form] = {
         Key("logs", OneOf(("temperature",)), "The answer, in °C, is also a shop temperature, by which clocks run."),
         Key("pace_of", Word(), "The answer offered, in g or min: the median of the user's own pots under this DO BEFORE "
             "clock. It is updated when the run finishes such a pot: a step with 'ends: CLOCK', a mass asked while it ran."),
-        Key("adds_to", Word(), "In a repeated section: the name of the sum of the answers, one per turn, "
+        Key("adds_to", Word(), "In a repeated section: the name of the sum of the answers, the last of each turn, "
             "known from the first answer on."),
         by={
             "unit": By((), ("low", "high", "usual", "near", "logs", "pace_of", "adds_to", "reading")),
@@ -143,6 +144,7 @@ STEPS: Mapping[ActWord, Form] = {
         needs("consequence", Text(DETAIL), "What being late costs."),
         Key("ages_at", _QUANTITY, "The temperature of the data-sheet time; the clock adjusts to the shop's temperature."),
         Key("at_once", OneOf(("yes",)), "It starts with the step before, without a key."),
+        Key("goes_on", OneOf(("yes",)), "It counts from when the clock of that name began that runs now, and takes its place."),
         Key("spilled", Text(WARNED), "In a repeated section, the clock is the life of a pot: a key says that it was spilled, "
             "this WARNING is read, and another is planned."),
     ),

@@ -24,8 +24,8 @@ class Known:
     steps: set[str] = field(default_factory=set)
     unsure: set[str] = field(default_factory=set)
     """Values given by a step that has a problem itself; what refers to them is not judged."""
-    sums: dict[str, bool] = field(default_factory=dict)
-    """Names of sums -> whether the step that adds to it was read; in its turns it is known from the start."""
+    sums: set[str] = field(default_factory=set)
+    """Names of sums; in its turns one is known from the start."""
     paces: list[tuple[Node, str]] = field(default_factory=list)
     """Clocks whose pots give a pace; they may be started later in the file, since the pots of earlier runs count."""
 

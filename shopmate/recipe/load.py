@@ -178,7 +178,7 @@ class _Loading:
             if name in self.known.values or name in self.known.choices:
                 self.reader.wrong(entry, f"'{name}' is the name of another value", "give the sum a name of its own")
                 continue
-            self.known.sums[name] = False
+            self.known.sums.add(name)
             unit = (item.entries["unit"][1].text or "") if "unit" in item.entries else ""
             try:
                 units.dimension(unit)
@@ -335,12 +335,14 @@ class _Loading:
         if len(node.entries) > 1:
             read.wrong(node, "when holds several values", "write a list of conditions, one value each")
         name, (key, value) = next(iter(node.entries.items()))
+        among = read.texts(value, name) if value.items is not None else (read.text(value, name),)
+        if "." in name and (known.doubtful(name) or known.values.get(name, "") is None):
+            return WhenValue(name, among)  # what a calculator says in words
         if known.doubtful(name):
             return None
         if name not in known.choices:
-            read.wrong(key, f"'{name}' is not a choice asked earlier", "write a choice or a clock")
+            read.wrong(key, f"'{name}' is not a choice asked earlier", "write a choice, a calculator's verdict or a clock")
             return None
-        among = read.texts(value, name) if value.items is not None else (read.text(value, name),)
         for answer in among:
             if answer not in known.choices[name]:
                 read.wrong(value, f"'{answer}' is not an answer to '{name}'", f"write one of: {', '.join(known.choices[name])}")

@@ -61,7 +61,7 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class WhenValue:
-    """The step applies only if a choice was answered with one of some keys."""
+    """The step applies only if a choice was answered with one of some keys, or a calculator's output is one of some words."""
 
     value: str
     among: tuple[str, ...]
@@ -218,6 +218,8 @@ class Start:
     """Temperature for which the time is given; the clock then goes by the temperature of the shop."""
     at_once: bool = False
     """Whether it starts with the step before, without a key, as far as its time is known."""
+    goes_on: bool = False
+    """Whether it counts from when the clock of its name began that runs now."""
     spilled: Caution | None = None
     """What to read once the pot whose life it is was spilled; None where it is no pot's, or the pot is in no repeated section."""
 

@@ -244,7 +244,7 @@ class _Operation:
         given = _LONE.fullmatch(self._put_in(found)) if (found := _REFERENCE.fullmatch(name)) else None
         if given is not None:
             return given[1]
-        return f"{self.used.prefix}_{name}" if name in self.names else name
+        return f"{self.used.prefix}_{name}" if name.partition(".")[0] in self.names else name
 
     def _items(self, nodes: Sequence[Node]) -> Iterator[Node]:
         for node in nodes:

@@ -24,6 +24,7 @@ from shopmate.recipe import (
     Step,
     Template,
     Wait,
+    WhenValue,
     WorkOut,
 )
 from shopmate.session.draft import Draft
@@ -190,7 +191,7 @@ class _Brief(Draft):
             case Ask():
                 return f"{_BOX}{name} {_LINE}{self.reading(step, act)}{self.limits(section, act.into)}"
             case WorkOut():
-                return self.noted(act) if self.stands(section, act) else self.worked_out(act, name)
+                return self.noted(act) if self.decides(act) or self.stands(section, act) else self.worked_out(act, name)
             case Gate():
                 return self.gate(section, act, name)
             case Start():
@@ -267,6 +268,11 @@ class _Brief(Draft):
         # A bare number is like any other.
         return all(one.unit and str(one) in given for one in found)
 
+    def decides(self, act: WorkOut) -> bool:
+        """Return whether a calculator only says which steps come next: on paper the limits of the reading say it."""
+        conditions = (when for step in self.recipe.steps for when in step.when if isinstance(when, WhenValue))
+        return any(when.value.partition(".")[0] == act.into for when in conditions)
+
     def noted(self, act: WorkOut) -> str:
         """Note what a step works out that other steps give; it needs no words of its own."""
         if self.foreseen(act.given.values()):
@@ -279,8 +285,8 @@ class _Brief(Draft):
         return "".join(self.between(by.low, by.high) for by in found if isinstance(by, Between))
 
     def held_to(self, section: Section, name: str) -> list[Gate]:
-        """Return the hold points of a section that set limits for an answer."""
-        gates = (step.act for step in section.steps if isinstance(step.act, Gate) and self.applies(step))
+        """Return the hold points of a section that set limits for an answer, whatever is worked out from it decides."""
+        gates = (step.act for step in section.steps if isinstance(step.act, Gate) and self.may_apply(step))
         return [gate for gate in gates if isinstance(gate.by, Between) and gate.by.value.lone_reference == name]
 
     def is_asked(self, section: Section, name: str) -> bool:

@@ -72,7 +72,7 @@ def to_look_at(correction: Corrected, judge: Judge) -> list[str]:
             told.append(f"{step.headline}: {run.marks[place].shown}" if run.marks[place].shown else step.headline)
         if isinstance(step.act, Gate) and _limits(step.act) & names and not judge.at(place, draft).judge(step.act).go:
             told.append(f"{step.headline}: {phrase('NO GO')}")
-    return [*told, *_other_way(judge, draft, set(correction.values))]
+    return [*told, *_other_way(judge, draft, names)]
 
 
 def _other_way(judge: Judge, draft: Run, names: set[str]) -> Iterator[str]:
@@ -81,7 +81,7 @@ def _other_way(judge: Judge, draft: Run, names: set[str]) -> Iterator[str]:
     for index, section in enumerate(judge.run.recipe.sections):
         for at, step in enumerate(section.steps):
             when = tuple(one for one in step.when if isinstance(one, WhenValue))
-            if not any(one.value in names for one in when):
+            if not any(one.value.partition(".")[0] in names for one in when):
                 continue
             did, does = (all(answered_with(one, run) for one in when) for run in (judge.run, draft))
             if does and not did:

@@ -199,6 +199,7 @@ class Doing:
             time_to_act_s=to_act.value_in("s") if to_act is not None else clocks_.AT_ONCE.total_seconds(),
             consequence=act.consequence,
             sheet_celsius=sheet.value_in("°C") if sheet is not None else None,
+            since=judge.since(act),
         )
 
 

@@ -131,5 +131,11 @@ class Draft:
 
     def applies(self, step: Step) -> bool:
         """Return whether a step applies by the answers so far; the state of clocks is not known before the work."""
-        known = replace(step, when=tuple(when for when in step.when if isinstance(when, WhenValue)))
-        return applicable(known, self.run, {}, self.now)
+        return self._applies(step, [when for when in step.when if isinstance(when, WhenValue)])
+
+    def may_apply(self, step: Step) -> bool:
+        """Return whether a step applies by the answers so far, or by a figure that is not worked out yet."""
+        return self._applies(step, [when for when in step.when if isinstance(when, WhenValue) and when.value in self.run.values])
+
+    def _applies(self, step: Step, conditions: list[WhenValue]) -> bool:
+        return applicable(replace(step, when=tuple(conditions)), self.run, {}, self.now)

@@ -429,25 +429,30 @@ class Judge:
 
         The reason is '' if it is the data-sheet time.
         """
-        needed = timedelta(minutes=length.value_in("min"))
+        needed, start = timedelta(minutes=length.value_in("min")), self.since(act) or self.now
         sheet = self.values.quantity(act.ages_at, "°C")
         if sheet is None:
-            return self.now + needed, ""
-        due = aged_due(self.now, Aging(needed, sheet.value_in("°C")), act.kind, self.project.readings)
-        if abs(due - self.now - needed) < timedelta(minutes=1) or self.project.air is None:
+            return start + needed, ""
+        due = aged_due(start, Aging(needed, sheet.value_in("°C")), act.kind, self.project.readings)
+        if abs(due - start - needed) < timedelta(minutes=1) or self.project.air is None:
             return due, ""
         words = "{time} at {sheet} on the data sheet, {here} at the shop's {celsius}"
         at = (self.values.display(quantity, 0) for quantity in (sheet, self.project.air.held.quantity) if quantity is not None)
-        return due, phrase(words, times.duration(needed), next(at), times.duration(due - self.now), next(at))
+        return due, phrase(words, times.duration(needed), next(at), times.duration(due - start), next(at))
+
+    def since(self, act: Start) -> datetime | None:
+        """Return when the clock began that a start goes on from, None where it begins anew."""
+        clock = self.clock(act.clock) if act.goes_on else None
+        return clock.started_at if clock is not None and clock.ended_at is None else None
 
     def crowd(self, step: Step, act: Start, length: Quantity) -> str:
         """Return a warning if the clock about to start makes too many alarms for one person at once, else ''."""
         ends = {self.run.clocks.get(name) for name in (act.clock, step.ends) if name is not None}
         running = [clock for clock in self.project.clocks.not_over if clock.key not in ends]
-        to_act = self.values.quantity(act.time_to_act, "min")
+        to_act, start = self.values.quantity(act.time_to_act, "min"), self.since(act) or self.now
         planned = Clock(
-            key="", name=act.clock, title=act.title, kind=act.kind, started_at=self.now,
-            due_at=self.now + timedelta(minutes=length.value_in("min")), action=act.action, if_late=act.if_late,
+            key="", name=act.clock, title=act.title, kind=act.kind, started_at=start,
+            due_at=start + timedelta(minutes=length.value_in("min")), action=act.action, if_late=act.if_late,
             time_to_act=timedelta(minutes=to_act.value_in("min") if to_act is not None else 2), consequence=act.consequence,
         )  # fmt: skip
         return times.crowd([*running, planned], self.now)

@@ -11,7 +11,7 @@ from shopmate.phrases import phrase
 from shopmate.project.events.work import RunFinished, RunGivenUp
 from shopmate.project.place import Place
 from shopmate.project.project import Project
-from shopmate.project.run import Run
+from shopmate.project.run import Run, last_of_turns
 from shopmate.recipe import Recipe, Wait
 from shopmate.session.files import recipe_files
 from shopmate.session.needs import needs, shown
@@ -65,7 +65,7 @@ def given_up(values: Values) -> RunGivenUp:
 
 def _weighed(run: Run) -> dict[str, Quantity]:
     """Return what was weighed in all turns of repeated sections, including pots that were spilled."""
-    found: dict[str, list[Quantity]] = {name: list(added.values()) for name, added in run.added.items()}
+    found: dict[str, list[Quantity]] = {name: last_of_turns(added) for name, added in run.added.items()}
     for name, amount in _spilled(run).items():
         found.setdefault(name, []).append(amount)
     return {name: total(amounts) for name, amounts in found.items() if amounts}

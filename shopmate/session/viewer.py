@@ -644,4 +644,7 @@ def _question(recipe: Recipe, value: str) -> tuple[str, dict[str, str]]:
         if isinstance(step.act, Ask) and step.act.into == value and isinstance(step.act.answer, ChoiceAnswer):
             asked = step.headline
             labels.update(step.act.answer.choices)
+        by = working(step.act)
+        if by is not None and by.into == value.partition(".")[0]:
+            asked = step.headline
     return asked, labels

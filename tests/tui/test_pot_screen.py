@@ -135,3 +135,77 @@ async def test_poured_enough_for_all_it_is_left_off_with_one_key(worked, now):
         assert (at.view.go, at.view.verdict) == (False, "enough is mixed"), "no turn of the user's own choice"
         await at.press("1")
         assert at.view.frame.section == "Close the joint"
+
+
+async def pour_hardener(at, reading):
+    """Type a reading of the hardener; one that is far off is asked about once."""
+    await at.press(f"{reading:.2f}E")
+    if at.view.headline == "Pour the hardener":
+        await at.press("E")
+
+
+@pytest.mark.parametrize(("off", "headline"), [(-0.02, "Stir two minutes"), (0.02, "Pour resin to match")])
+async def test_hardener_over_its_limit_asks_for_resin_to_match(worked, now, off, headline):
+    async with opened(now, worked("Pour the hardener")) as at:
+        await pour_hardener(at, grams(at, "glue_pot.scale_high") + off)
+        assert at.view.headline == headline
+
+
+async def test_over_poured_hardener_takes_the_reading_with_resin_to_match_alone(worked, now):
+    async with opened(now, worked("Pour the hardener")) as at:
+        poured, phr = grams(at, "glue_poured"), grams(at, "glue_pot.hardener") / grams(at, "glue_poured")
+        (before,) = [clock for clock in at.session.clocks if clock.name == "glue_life"]
+        hardener = poured * phr * 1.12
+        now.on(seconds=40)
+        await pour_hardener(at, poured + hardener)
+        assert at.view.headline == "Pour resin to match"
+        whole = hardener + hardener / phr
+        assert at.view.frame.figures[0].shown.number == f"{whole:.1f}", "what the scale reads, not zeroed again"
+        assert "in place of" in re.sub(r"\s+", " ", at.text)
+        (life,) = [clock for clock in at.session.clocks if clock.name == "glue_life"]
+        assert (life.started_at, life.due_at < before.due_at) == (before.started_at, True), "a bigger pot lasts less"
+        await at.press(f"{whole:.1f}E")
+        assert at.view.headline == "Stir two minutes"
+        assert grams(at, "glue_mixed") == pytest.approx(whole, abs=0.05), "the pot is counted once, as the scale read last"
+        await go(at, now, lambda view: view.place.turn == 2 and view.headline == "Pour the resin")
+        assert grams(at, "glue_plan.rest") == pytest.approx(grams(at, "glue_plan.total") - whole, abs=0.1)
+        assert at.session.project.pots["glue_life"][-1].mass == pytest.approx(whole, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("limit", "off", "go"), [("topped_low", -0.02, False), ("topped_low", 0.02, True), ("topped_high", -0.02, True),
+                             ("topped_high", 0.02, False)]
+)  # fmt: skip
+async def test_resin_to_match_is_judged_like_the_first_readings(worked, now, limit, off, go):
+    async with opened(now, worked("Pour the hardener")) as at:
+        await pour_hardener(at, grams(at, "glue_pot.scale_high") + 1)
+        reading = grams(at, f"glue_match.{limit}") + off
+        await at.press(f"{reading:.2f}E")
+        if at.view.headline == "Pour resin to match":
+            await at.press("E")
+        if go:
+            assert at.view.headline == "Stir two minutes"
+            return
+        assert (at.view.headline, at.view.go) == ("Ratio right with it", False)
+        before = grams(at, "glue_reading")
+        await at.press("1")
+        assert at.view.headline == "Pour resin to match"
+        assert grams(at, "glue_mixed") == pytest.approx(before), "without the reading gone back to, the one before counts"
+
+
+async def test_a_pot_too_big_with_resin_to_match_is_thrown_out_with_one_key(worked, now):
+    async with opened(now, worked("Pour the hardener")) as at:
+        bound = grams(at, "glue_plan.bound")
+        share = grams(at, "glue_pot.hardener") / grams(at, "glue_pot.total")
+        await pour_hardener(at, grams(at, "glue_poured") + bound * share + 0.2)
+        assert (at.view.headline, at.view.go) == ("Small enough with it", False)
+        assert "mix only what you can use" in re.sub(r"\s+", " ", at.text)
+        await at.press(".*")
+        assert (at.view.headline, pot(at)[:5]) == ("Fresh cup, scale on zero", "pot 2")
+
+
+async def test_a_pot_just_small_enough_with_resin_to_match_goes_on(worked, now):
+    async with opened(now, worked("Pour the hardener")) as at:
+        share = grams(at, "glue_pot.hardener") / grams(at, "glue_pot.total")
+        await pour_hardener(at, grams(at, "glue_poured") + grams(at, "glue_plan.bound") * share - 0.2)
+        assert at.view.headline == "Pour resin to match"

@@ -37,18 +37,21 @@ class Limit:
     consequence: str
     sheet_celsius: float | None = None
     """Temperature for which the data sheet gives the time, in °C; None for a clock that goes by the wall."""
+    since: datetime | None = None
+    """When the clock began that it goes on from; None where it begins with its start."""
 
     def begin(self, project: Project, event: Recorded, run: str | None) -> Clock:
         """Start the clock in a project and return it; its key is that of the event."""
         needed = timedelta(seconds=self.seconds)
         aging = Aging(needed, self.sheet_celsius) if self.sheet_celsius is not None else None
+        start = self.since or event.at
         clock = project.clocks[event.key] = Clock(
             key=event.key,
             name=self.name,
             title=self.title,
             kind=self.kind,
-            started_at=event.at,
-            due_at=aged_due(event.at, aging, self.kind, project.readings) if aging is not None else event.at + needed,
+            started_at=start,
+            due_at=aged_due(start, aging, self.kind, project.readings) if aging is not None else start + needed,
             aging=aging,
             action=self.action,
             if_late=self.if_late,

@@ -12,7 +12,7 @@ from shopmate.project.events.event import Happened, Move, OfRun, Recorded, Said
 from shopmate.project.place import Mark, Place
 from shopmate.project.pots import empty, pour
 from shopmate.project.project import Known, Project, fact_key
-from shopmate.project.run import Held, OldAnswer, Run, Spilled, caution_key
+from shopmate.project.run import Held, OldAnswer, Run, Spilled, caution_key, last_of_turns
 from shopmate.records import dataclass, replace
 from shopmate.result import Result
 from shopmate.units import Quantity, total
@@ -134,13 +134,14 @@ class StepDone(Onward, Happened, kind="done", undoable=True, leaves_step=True):
             project.changing(self.run).taken_back[self.place] = old
 
     def _answer(self, project: Project, run: Run, values: Mapping[str, Held]) -> None:
-        for name, held in values.items():
-            run.values[name] = held
-            pour(project, run, name)
+        ask = None
         if run.may_have("adds_to") or run.may_have("pace_of"):
             ask = run.recipe.question(self.place.section, self.place.step)
-            if ask is not None:
-                _add(run, self.place, ask)
+        for name, held in values.items():
+            run.values[name] = held
+            pour(project, run, name, is_sum=ask is not None and ask.adds_to is not None)
+        if ask is not None:
+            _add(run, self.place, ask)
 
     def _start(self, project: Project, run: Run, limit: Limit, event: Recorded) -> None:
         before = run.clocks.get(limit.name)
@@ -199,12 +200,12 @@ def _add(run: Run, place: Place, ask: Ask) -> None:
 
 
 def _sum(run: Run, name: str, added: Mapping[Place, Quantity]) -> None:
-    """Hold the sum of what was added under a name, in the unit of the first; with nothing added it is not known."""
+    """Hold the sum of what was added under a name, of each turn the last, in the unit of the first; of nothing, no sum."""
     run.added[name] = added
     if not added:
         run.values.pop(name, None)
         return
-    run.values[name] = Held(total(list(added.values())))
+    run.values[name] = Held(total(last_of_turns(added)))
 
 
 @dataclass(frozen=True)
