@@ -156,7 +156,7 @@ def test_in_brief_what_is_expected_is_given_again_only_when_it_changes():
 
 def test_in_brief_a_condition_that_holds_to_the_end_of_a_section_is_given_once():
     short = " ".join(brief(find_recipe("glassing"), {}, materials(), BEGAN).split())
-    assert "Once 'Recoat by' has passed: ☐ Wash off the blush ☐ Abrade the film dull 19." in short
+    assert "Once the time of 'Recoat by' is up: ☐ Wash off the blush ☐ Abrade the film dull 19." in short
     assert "While 'Next coat before' runs: ☐ Leave it flat" in in_one_line()
 
 
