@@ -633,7 +633,7 @@ def test_settings_of_the_project(opened_small, now):
 
 def test_settings_of_this_machine_hold_at_once_and_are_kept(opened_small, now):
     signs.spell_out()
-    typed = ["/", "settings", "decimal comma", "plain characters only", "enter waits 0.7 s", "4", "1.5", "/"]
+    typed = ["/", "settings", "decimal comma", "plain characters only", "second enter ignored for 0.7 s", "4", "1.5", "/"]
     said = talk(now, *typed, "/", "5", "/", *drill("4.5 mm", "", "", "/"), path=opened_small)
     assert "Not accepted: 4 s is above the maximum, 3 s" in said.replace("\n  ", " ")
     assert "Shop temperature good for 4 h" in said
@@ -653,7 +653,7 @@ def test_settings_that_cannot_be_read_are_not_written_over(opened_small, now):
     said = talk(now, "/", "settings", "decimal comma", "/", path=opened_small, trouble="Line 1.")
     assert said.count("Default settings in use. Line 1.") == 2
     assert "For this session only." in said
-    assert "Decimal point: type either" in said
+    assert "Decimal point: type a comma or a point" in said
     assert paths.settings().read_text(encoding="utf-8") == "{"
 
 
@@ -682,7 +682,7 @@ def test_own_words_that_cannot_be_used_are_said_first(opened_small, now, own_wor
 
 
 def test_enter_waits_as_long_as_it_is_set_to(opened_small, now):
-    waits = ["/", "settings", "enter waits 0.7 s", "0", "/"]
+    waits = ["/", "settings", "second enter ignored for 0.7 s", "0", "/"]
     before = kinds(at(opened_small, now, "Roll out the coat")).count("done")
     talk(now, "", "", path=opened_small, by_hand=True)
     assert kinds(opened_small).count("done") == before + 1
