@@ -94,7 +94,7 @@ class Held:
             self.read.append(" ".join(part for part in parts if isinstance(part, str)))
             items = [*question.items, *(part for part in parts if isinstance(part, Item))]
             if answer is not None:
-                [answer] = [item.key for item in items if answer in (item.key, item.title)]
+                [answer] = {item.key for item in items if answer in (item.key, item.title)}
         return answer
 
     @property

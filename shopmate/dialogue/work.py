@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from datetime import datetime
 from functools import cache, partial
 from pathlib import Path
 
@@ -13,9 +14,21 @@ from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, read_guide, tables
 from shopmate.phrases import phrase
 from shopmate.project.export import export
+from shopmate.project.project import PartState
 from shopmate.recipe import Recipe, operation_state
-from shopmate.session import PARTS, WHERE, Run, events_of, in_place_of_shipped, last_project, recipe_file, recipe_paths
-from shopmate.units import in_system
+from shopmate.session import (
+    PARTS,
+    WHERE,
+    Run,
+    build_order,
+    events_of,
+    in_place_of_shipped,
+    last_project,
+    missing,
+    next_for,
+    recipe_file,
+    recipe_paths,
+)
 
 TO_TRY = (
     "Type what the scale shows, say 391.5, and see where it falls",
@@ -233,7 +246,7 @@ def begin(desk: Desk) -> Dialogue[None]:
     )
     if chosen is None:
         return
-    recipe = yield from _recipe(desk)
+    recipe = yield from _recipe(desk, chosen.removeprefix("part:"))
     if recipe is None:
         return
     part = yield from _part(desk, chosen)
@@ -242,23 +255,38 @@ def begin(desk: Desk) -> Dialogue[None]:
     yield from before.begin(desk, part, recipe)
 
 
-def _recipe(desk: Desk) -> Dialogue[Recipe | None]:
+def _recipe(desk: Desk, part: str) -> Dialogue[Recipe | None]:
+    """Ask for a recipe: first the next one that the part is ready for, then all in the order of the build."""
+    states, now, found = desk.session.project.states.get(part, ()), desk.now(), recipe_paths()
     recipes: dict[str, Recipe] = {}
-    operations = cache(operation_state)  # looked at by the first that is read, beside the screen
 
-    def read(name: str, path: Path) -> Item | str:
-        file = recipe_file(name, path, operations())
-        if file.recipe is None:
-            return phrase("{recipe} has {problem}", file.name, file.problem)
-        recipes[name] = file.recipe
-        # In lines what the chosen one is about is said once it is begun.
-        about = in_system(file.recipe.about, desk.session.project.system) if desk.face.draws else ""
-        own = phrase("Your own, in place of the shipped one.") if in_place_of_shipped(path) else ""
-        return Item(name, file.recipe.title, f"{own} {about}".strip())
+    @cache
+    def items() -> list[Item | str]:
+        """Return all that is listed, read by the first of the threads that asks, beside the screen."""
+        operations = operation_state()
+        files = [recipe_file(name, path, operations) for name, path in found.items()]
+        recipes.update((file.name, file.recipe) for file in files if file.recipe is not None)
+        coming = next(iter(next_for([*recipes.values()], {state.text for state in states})), None)
+        first = Item(coming.name, phrase("Next: {recipe}", coming.title)) if coming is not None else UNUSED
+        in_order = [_standing(found[recipe.name], recipe, states, now) for recipe in build_order([*recipes.values()])]
+        return [first, *in_order, *(phrase("{recipe} has {problem}", file.name, file.problem) for file in files if file.problem)]
 
-    filling = [partial(read, name, path) for name, path in recipe_paths().items()]
+    filling = [partial(lambda number: items()[number], number) for number in range(len(found) + 1)]
     chosen = yield from choose(phrase("Which recipe?"), (), filling=filling)
     return recipes[chosen] if chosen is not None else None
+
+
+def _standing(path: Path, recipe: Recipe, states: Iterable[PartState], now: datetime) -> Item:
+    """Return a recipe with how it stands to a part in these states: done, ready, or after what it comes."""
+    had = {state.text: state.at for state in states}
+    words = [phrase("Your own, in place of the shipped one.")] if in_place_of_shipped(path) else []
+    if recipe.makes in had:
+        words.append(phrase("done {at}", times.wall(had[recipe.makes], now)))
+    elif lacking := missing(recipe, had):
+        words.append(phrase("once it is {states}", ", ".join(lacking)))
+    elif recipe.after:
+        words.append(phrase("ready"))
+    return Item(recipe.name, recipe.title, " ".join(words))
 
 
 def _part(desk: Desk, chosen: str) -> Dialogue[str | None]:

@@ -28,6 +28,7 @@ from shopmate.session.files import (
 from shopmate.session.judging import CLOCK_LENGTH, NOT_NEEDED, Judge, Option
 from shopmate.session.recorder import NotNow
 from shopmate.session.session import PARTS, READING_HOLDS, WHERE, Session
+from shopmate.session.standing import build_order, missing, next_for
 from shopmate.session.timekeeper import CLOCK_NAMES, PUT_OFF, SHOP_TEMPERATURE, check_clock_name
 from shopmate.session.view import (
     CautionView,
@@ -85,6 +86,7 @@ __all__ = [
     "WaitView",
     "WhereLeft",
     "WorkOutView",
+    "build_order",
     "check_clock_name",
     "events_of",
     "find_recipe",
@@ -92,6 +94,8 @@ __all__ = [
     "free_project_name",
     "in_place_of_shipped",
     "last_project",
+    "missing",
+    "next_for",
     "project_path",
     "projects",
     "recipe_file",

@@ -13,7 +13,7 @@ from shopmate.project.project import Project, fact_key
 from shopmate.recipe import Ask, Material, Recipe
 from shopmate.session.draft import Draft
 from shopmate.session.needs import needs, shown, shown_span, time_ahead
-from shopmate.session.summary import missing
+from shopmate.session.standing import missing
 from shopmate.session.values import Results
 
 
@@ -39,7 +39,7 @@ def worked_through(
 def told_before(draft: Draft, project: Project, part: str) -> Iterator[str]:
     """Yield the lines to read before a recipe is begun on a part; `draft` is the recipe worked through."""
     recipe, now = draft.recipe, draft.now
-    for state in missing(recipe, part, project):
+    for state in missing(recipe, {state.text for state in project.states.get(part, ())}):
         yield phrase("{part} should be {state} first; no record here says it is", part, state)
     yield from _times(draft, project, now)
     yield from _amounts(draft)

@@ -15,6 +15,7 @@ from shopmate.project.run import Run, last_of_turns
 from shopmate.recipe import Recipe, Wait
 from shopmate.session.files import recipe_files
 from shopmate.session.needs import needs, shown
+from shopmate.session.standing import next_for
 from shopmate.session.values import Values
 from shopmate.units import Quantity, total
 
@@ -97,7 +98,7 @@ def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
     if run.finished_at is not None and not run.given_up:
         states = project.states.get(run.part, ())
         yield from _listed("{part} is now {names}", (state.text for state in states), run.part)
-        yield from _listed("Next: {names}", (recipe.title for recipe in coming(run.part, project)))
+        yield from _listed("Next: {names}", (recipe.title for recipe in _next(run.part, project)))
     if not run.given_up:
         yield from _listed("Used: {names}", (shown(used, values) for used in needs(values)))
     yield from _listed("Weighed: {names}", _said_weighed(run, values))
@@ -125,14 +126,8 @@ def _late(run: Run) -> Iterator[str]:
             yield phrase("{step} by {time}", run.headline_at(place), times.duration(timedelta(seconds=mark.late_s)))
 
 
-def missing(recipe: Recipe, part: str, project: Project) -> list[str]:
-    """Return the states that a part should have before a recipe but doesn't have."""
+def _next(part: str, project: Project) -> list[Recipe]:
+    """Return the recipes that what was done to a part makes it ready for."""
     had = {state.text for state in project.states.get(part, ())}
-    return [state for state in recipe.after if state not in had]
-
-
-def coming(part: str, project: Project) -> list[Recipe]:
-    """Return the recipes that need states the part now has, and whose own result it does not have yet."""
-    had = {state.text for state in project.states.get(part, ())}
-    known = (file.recipe for file in recipe_files() if file.recipe is not None)
-    return [recipe for recipe in known if recipe.after and recipe.makes not in had and not missing(recipe, part, project)]
+    known = [file.recipe for file in recipe_files() if file.recipe is not None]
+    return [recipe for recipe in next_for(known, had) if recipe.after]
