@@ -10,7 +10,7 @@ from typing import assert_never
 from shopmate import clock as clocks_
 from shopmate import times
 from shopmate.awake import Awake
-from shopmate.dialogue import clocks, work
+from shopmate.dialogue import clocks, edited, work
 from shopmate.dialogue import step as steps
 from shopmate.dialogue.asking import Dialogue, Item, Shown, outcome, show
 from shopmate.dialogue.blank import Blank
@@ -246,6 +246,8 @@ class Plain:
 
     def step(self) -> None:
         """Say the step in hand, if it was not said yet, and do to it what is typed."""
+        if self.desk.has_session and self.session.edition() is not None:
+            self.talk(edited.offer(self.desk))
         view = self.view(self.now())
         self.say_change(self.now())
         self._at_step = True

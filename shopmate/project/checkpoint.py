@@ -135,10 +135,10 @@ def read(log: Log, number: int, run_of: Callable[[str, int], Run], clock_of: Cal
 
 
 def run_of(log: Log, row: str) -> Run | None:
-    """Return the run of a row, with the recipe that the event it began with keeps; None where it is not what was written."""
+    """Return the run of a row, with the recipe that an event keeps; None where it is not what was written."""
     try:
         data: Mapping[str, Any] = json.loads(log.kept(row) or "")
-        return stored.read(Run, data, exact=True, kept=log.event(int(data["key"])).data["text"])
+        return stored.read(Run, data, exact=True, kept=log.event(int(data["kept_by"] or data["key"])).data["text"])
     except _DOUBTFUL:
         return None
 

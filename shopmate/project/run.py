@@ -133,6 +133,10 @@ class Run:
     """Whether plain steps are confirmed together also where each is followed one by one."""
     given_up: bool = False
     """Whether it was ended before its end."""
+    kept_by: str = ""
+    """Key of the event that keeps its text; '' for the one that it began with."""
+    declined: str = ""
+    """What tells the edited recipe that it does not go by, '' where none was declined."""
 
     @property
     def recipe(self) -> Recipe:

@@ -13,22 +13,35 @@ from shopmate.calculator import Measure
 from shopmate.errors import DamagedFile, LogError, UsageError
 from shopmate.lock import Lock
 from shopmate.log import Log
+from shopmate.models.due import closes
 from shopmate.phrases import phrase
 from shopmate.project.backups import EACH, back_up
 from shopmate.project.events import Recorded
 from shopmate.project.events.clocks import AlarmRaised
 from shopmate.project.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
 from shopmate.project.events.planned import PlanDropped, RunPlanned
-from shopmate.project.events.work import Named, Opened, PartAdded, RunBegun, RunChosen, Setting, SettingChanged, WallClockSet
+from shopmate.project.events.work import (
+    Named,
+    Opened,
+    PartAdded,
+    RecipeEdited,
+    RunBegun,
+    RunChosen,
+    Setting,
+    SettingChanged,
+    WallClockSet,
+)
 from shopmate.project.place import Place
 from shopmate.project.run import Run
-from shopmate.recipe import Material, Recipe
+from shopmate.recipe import Material, Recipe, operation_state
+from shopmate.records import replace
 from shopmate.result import Result
 from shopmate.session.alike import told_apart
 from shopmate.session.at_hand import AtHand, at_hand
 from shopmate.session.before import told_before, worked_through
 from shopmate.session.bench import RUNS_ON, Bench
-from shopmate.session.files import shelf
+from shopmate.session.edition import Edition, begins_section, edition
+from shopmate.session.files import recipe_file, recipe_paths, shelf
 from shopmate.session.way import next_place
 from shopmate.steady import Steady
 from shopmate.units import System
@@ -48,6 +61,8 @@ class Session(Bench):
 
     backed_up_at: datetime | None = None
     """When backups were last dealt with; None before the first look at the time."""
+    _edition: tuple[object, Edition | None] = (None, None)
+    """Where in which run the program last looked for an edited recipe, and what it found."""
 
     @classmethod
     def create(
@@ -165,6 +180,39 @@ class Session(Bench):
         self._record(begun, now)
         self._run_on(now)
         self.foresee(now)
+
+    def edition(self) -> Edition | None:
+        """Return the edited recipe of the run on the bench; the program looks for one when a section begins.
+
+        None if the recipe was not edited, if the edit was declined, in a READ ONLY project, and while a DO BEFORE clock runs.
+        """
+        run = self.project.run
+        if run is None or self.read_only or not begins_section(run) or any(closes(clock.kind) for clock in self.clocks):
+            return None
+        at = run.key, run.place.section, run.kept_by, run.declined
+        if self._edition[0] != at:
+            path = recipe_paths().get(run.recipe_name)
+            found = recipe_file(run.recipe_name, path, operation_state()).recipe if path is not None else None
+            self._edition = at, edition(run, found) if found is not None and found.text != run.recipe.text else None
+        return self._edition[1]
+
+    def go_on_by(self, edited: Edition, now: datetime) -> str:
+        """Continue the run with an edited recipe that fits; return what was done."""
+        run = replace(self.run, kept=edited.recipe)
+        place, _ = next_place(run, Place(run.place.section, 1, -1), self.project.clocks, now)
+        self._record(self._edited(edited, edited.recipe.text, place), now)
+        self._run_on(now)
+        self.foresee(now)
+        return phrase("Using the edited recipe from here")
+
+    def stay(self, edited: Edition, now: datetime) -> str:
+        """Keep the recipe that the run has; this edit is not offered again."""
+        self._record(self._edited(edited), now)
+        return phrase("Keeping the recipe as it was")
+
+    def _edited(self, edited: Edition, text: str | None = None, place: Place | None = None) -> RecipeEdited:
+        named = f"{edited.recipe.name} {edited.recipe.version} {edited.recipe.date}"
+        return RecipeEdited(self.run.key, named, edited.digest, "; ".join(edited.changes), text, place)
 
     def before(self, part: str, recipe: Recipe, answers: Mapping[str, str], now: datetime) -> tuple[str, ...]:
         """Return what to tell before a recipe is begun on a part, with answers given in advance."""

@@ -1,4 +1,4 @@
-"""Where recipes stand in the build of a part: in which order they come, which are done, and what a part lacks for one."""
+"""The order of recipes in a build, what a part is ready for, and which states it still lacks."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from shopmate.recipe import Recipe
 
 
 def build_order(recipes: Sequence[Recipe]) -> list[Recipe]:
-    """Return the recipes in the order of the build: each after all that make a state it comes after, then by name.
+    """Return the recipes in build order: each after those that make the states it needs, otherwise by name.
 
-    Recipes that wait for each other in a circle, as the user's own may, stand as if the first of them did not wait.
+    Where recipes need each other in a circle, as the user's own may, the first one is placed as if it needed nothing.
     """
     makers = dict[str, list[Recipe]]()
     for recipe in recipes:
@@ -22,7 +22,7 @@ def build_order(recipes: Sequence[Recipe]) -> list[Recipe]:
 
 
 def _rank(recipe: Recipe, makers: Mapping[str, Sequence[Recipe]], ranks: dict[str, int]) -> int:
-    """Return after how many others a recipe comes, one after another."""
+    """Return how many recipes have to come before a recipe, counted along the longest chain."""
     if recipe.name not in ranks:
         ranks[recipe.name] = 0  # counted as the first where the way leads back to it
         before = [_rank(maker, makers, ranks) for state in recipe.after for maker in makers.get(state, ())]
@@ -31,14 +31,14 @@ def _rank(recipe: Recipe, makers: Mapping[str, Sequence[Recipe]], ranks: dict[st
 
 
 def missing(recipe: Recipe, states: Collection[str]) -> list[str]:
-    """Return the states that a part should have before a recipe and has not."""
+    """Return the states that a recipe needs and the part does not have."""
     return [state for state in recipe.after if state not in states]
 
 
 def next_for(recipes: Sequence[Recipe], states: Collection[str]) -> list[Recipe]:
-    """Return the recipes that a part in these states is ready for and that did not make theirs yet, in the order of the build.
+    """Return the recipes that a part with these states is ready for and has not been through, in build order.
 
-    Those that come after something are ahead of those that can be begun at any time.
+    Recipes that need a state come before those that can be started at any time.
     """
     ready = [one for one in build_order(recipes) if one.makes and one.makes not in states and not missing(one, states)]
     return sorted(ready, key=lambda one: not one.after)

@@ -178,6 +178,33 @@ class RunChosen(OfRun, Happened, kind="chosen", undoable=False, leaves_step=Fals
 
 
 @dataclass(frozen=True)
+class RecipeEdited(OfRun, Happened, kind="edited", undoable=True, leaves_step=False):
+    """A run goes on by its recipe as it was edited since, or stays with the one it has."""
+
+    recipe: str
+    """The recipe with its version and date."""
+    digest: str
+    """What tells the edited recipe from any other."""
+    shown: str
+    """What was changed in it."""
+    text: str | None = None
+    """The recipe by which the run goes on; None where it stays with the one it has."""
+    next: Place | None = None
+    """Where it goes on in it."""
+
+    def fold(self, project: Project, event: Recorded) -> None:
+        run = project.changing(self.run)
+        run.touched_at = event.at
+        if self.text is None or self.next is None:
+            run.declined = self.digest
+        else:
+            run.kept, run.kept_by, run.place = self.text, event.key, self.next
+
+    def said(self) -> Said:
+        return Said(f"{'Kept the recipe, not' if self.text is None else 'Went on by'} the edited {self.recipe}", self.shown)
+
+
+@dataclass(frozen=True)
 class RunFollowed(OfRun, Happened, kind="followed", undoable=True, leaves_step=False):
     """It was chosen whether a run is followed by section or step by step."""
 

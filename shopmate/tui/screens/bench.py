@@ -13,8 +13,8 @@ from textual.widget import Widget
 
 from shopmate import units
 from shopmate.calculator import Measure
-from shopmate.dialogue import clocks, work
-from shopmate.dialogue.asking import show
+from shopmate.dialogue import clocks, edited, work
+from shopmate.dialogue.asking import Dialogue, show
 from shopmate.dialogue.step import (
     Asking,
     AtOnce,
@@ -73,6 +73,8 @@ class BenchScreen(KeyedScreen[None]):
         """The text that was asked about and is taken when it is given once more."""
         self.shown_place: tuple[object, ...] | None = None
         """Project, run and place that are shown."""
+        self.offering = False
+        """Whether an edited recipe is being offered."""
         self.asked: Place | None = None
         """Which of several steps that are taken together was chosen to be answered; None for the one in hand."""
         self.worked: tuple[object, ...] | None = None
@@ -144,6 +146,16 @@ class BenchScreen(KeyedScreen[None]):
         self.show_offers()
         panel.refresh(layout=True)
         coming.refresh()
+        if app.has_session and not (self.stops or self.offering) and app.session.edition() is not None:
+            self.offering = True
+            app.start_dialogue(self.offer_edited())
+
+    def offer_edited(self) -> Dialogue[None]:
+        """Offer the edited recipe of the run, one offer at a time."""
+        try:
+            yield from edited.offer(self.app.desk)
+        finally:
+            self.offering = False
 
     def show_offers(self) -> None:
         super().show_offers()
