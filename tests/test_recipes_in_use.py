@@ -91,7 +91,7 @@ def test_a_state_that_nobody_recorded_is_told_in_one_line_and_holds_nothing_up(n
     assert told == [f"Part should be {state} first; no record here says it is" for state in wanted.after]
     session.begin(part, wanted, BEGAN)
     follow(session, BEGAN, {}, until=lambda view: view.place.section > 1)
-    assert not [mark.shown for mark in session.run.marks.values() if mark.shown.startswith("passed: ")]
+    assert not [mark.shown for mark in session.run.marks.values() if mark.shown.startswith("overridden: ")]
 
 
 def test_states_that_recipes_ask_for_and_none_of_them_makes_are_known():

@@ -79,7 +79,7 @@ def test_followed_to_the_end(name, way, system):
     now = follow(session, BEGAN, given | way, until=whole)
     marks = session.run.marks.values()
     assert session.run.finished_at is not None
-    assert not [mark.shown for mark in marks if mark.shown.startswith("passed: ")], "a hold point does not pass as expected"
+    assert not [mark.shown for mark in marks if mark.shown.startswith("overridden: ")], "a hold point does not pass as expected"
     assert not [mark for mark in marks if mark.late_s], "a step a minute is too slow for a clock"
     assert not [clock.title for clock in session.clocks if clock.kind == "DO BEFORE"], "a clock is left to ring for nothing"
     assert now > BEGAN
