@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
+from math import isclose
 from typing import Literal, TypeAlias, assert_never
 
 from shopmate import calc, times, units
 from shopmate.calculator import Measure
 from shopmate.clock import Aging, Clock, aged_due
 from shopmate.errors import FieldProblem, InputError
+from shopmate.models.constants import NOISE
 from shopmate.models.due import closes
 from shopmate.phrases import phrase
 from shopmate.project.events.steps import Remembered
@@ -184,6 +186,12 @@ def _rests_on(by: JudgedBy) -> set[str] | None:
             return None
         case _:
             assert_never(by)
+
+
+def _reaches(greater: Quantity, lesser: Quantity) -> bool:
+    """Return whether one quantity is no less than another, equal but for the rounding of floats included."""
+    number, other = greater.value_in(greater.unit), lesser.value_in(greater.unit)
+    return number >= other or isclose(number, other, rel_tol=NOISE)
 
 
 def asked_for(run: Run, names: set[str]) -> Place | None:
@@ -505,9 +513,8 @@ class Judge:
                 # A limit nobody gave is no leave to pass: the data sheet has to be asked.
                 problem = phrase(missing, ", ".join(map(self._named, limit.references)))
                 return Judgement(False, problems=(problem,), reasons=reasons)
-        number = value.value_in(value.unit)
-        low_ok = low is None or number >= low.value_in(value.unit)
-        high_ok = high is None or number <= high.value_in(value.unit)
+        low_ok = low is None or _reaches(value, low)
+        high_ok = high is None or _reaches(high, value)
         judged = f"{self.values.display(value)}, {self._limits(low, high)}"
         if not (low_ok and high_ok):
             judged = phrase("too high: {value}" if low_ok else "too low: {value}", judged)
