@@ -6,7 +6,7 @@ from conftest import BEGAN, materials
 
 from shopmate import calc
 from shopmate.log import Log
-from shopmate.session import FinishedView, Session, find_recipe
+from shopmate.session import FinishedView, GateView, Session, find_recipe
 from shopmate.session.demo import follow
 
 
@@ -32,10 +32,14 @@ def finished(name, answers, system="metric"):
     return session
 
 
+def _held_or_done(view):
+    return isinstance(view, FinishedView) or (isinstance(view, GateView) and view.go is False)
+
+
 def stopped(name, answers, system="metric"):
     """Return the headline of the first hold point that is NO GO with these answers, or None where all are GO."""
     session = begun(name, system)
-    now = follow(session, BEGAN, answers, until=lambda view: isinstance(view, FinishedView) or getattr(view, "go", None) is False)
+    now = follow(session, BEGAN, answers, until=_held_or_done)
     view = session.view(now)
     return None if isinstance(view, FinishedView) else view.headline
 

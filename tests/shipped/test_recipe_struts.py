@@ -87,7 +87,7 @@ def test_nobody_is_under_the_roof_before_it_stands_on_props():
     session = finished("struts", {})
     done = [event.data.get("headline") for event in session.log.events()]
     order = [
-        "Roof open on its props",
+        "Props in and locked",
         "Wood all the way in?",
         "Stops fitted",
         "Struts on, rod down",
