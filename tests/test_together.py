@@ -263,6 +263,17 @@ def test_a_closed_hold_point_among_the_rows_is_marked_and_nothing_beyond_it_take
     assert "clamps" not in session.run.values
 
 
+def test_a_closed_hold_point_is_decided_though_a_question_behind_it_was_answered_out_of_its_turn(begin):
+    session = at_readings(begin)
+    session.answer("14", BEGAN, at=place_of(session, "Count the clamps"))
+    session.answer("20 °C", BEGAN)
+    session.answer("90 %", BEGAN, at=place_of(session, "Read the humidity"))
+    view = session.view(BEGAN)
+    assert (type(view), view.headline, view.go) == (GateView, "Pass the humidity", False)
+    session.override(view.reasons[0], BEGAN)
+    assert (session.view(BEGAN).headline, session.run.values["clamps"].text) == ("Look at it", "14")
+
+
 def test_a_row_is_answered_out_of_its_turn_and_anew_and_taken_back(begin):
     session = at_readings(begin)
     session.answer("20 °C", BEGAN)

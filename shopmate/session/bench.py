@@ -196,6 +196,8 @@ class Bench(Timekeeper):
         if not isinstance(in_hand(judge.run), AtStep) or judge.run.goes_back_to is not None:
             return ()
         coming, done = list(ahead(judge, self._next_number)), list(done_ahead(judge))
+        if coming and coming[0].stands == "closed":
+            return ()  # a closed hold point in hand is shown alone: only so it can be measured again or overridden
         if sum(one.stands in ("item", "offered", "open") for one in coming) < 2 and not done:
             return ()
         return tuple(sorted((*coming, *done), key=lambda one: one.place))
