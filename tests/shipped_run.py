@@ -63,4 +63,4 @@ def clock(session, name):
 def used(session):
     """Return what the log says the finished run used: material and amount, in the order of the recipe."""
     (event,) = [event for event in session.log.events() if event.kind == "finished"]
-    return event.data["used"]
+    return event.data.get("used", [])

@@ -207,7 +207,7 @@ def test_what_can_kill_a_bond_is_answered_with_a_value(recipe):
             assert held & pots, f"{section.name}: the hardener is not held to the limits of its pot"
 
 
-NAMES = {"FAA", "AC", "ISO", "ASTM", "NIOSH", "OSHA", "ANSI", "SSPC", "AMPP", "CO", "P", "Pocket", "Guide", "Douglas-fir"}
+NAMES = {"FAA", "AAMA", "AC", "ISO", "ASTM", "NIOSH", "OSHA", "ANSI", "SSPC", "AMPP", "CO", "P", "Pocket", "Guide", "Douglas-fir"}
 """Public bodies, their handbooks and a species of wood: no makers."""
 
 
