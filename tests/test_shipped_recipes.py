@@ -174,7 +174,7 @@ def sticks(recipe):
         for step in section.steps
         if isinstance(step.act, Ask)
     }
-    return recipe.makes == "prepared" or not kinds.isdisjoint({"resin", "adhesive", "foam", "tape"})
+    return recipe.makes == "prepared" or not kinds.isdisjoint({"resin", "adhesive", "glue", "foam", "tape"})
 
 
 @pytest.mark.parametrize("recipe", [one for one in RECIPES.values() if sticks(one)], ids=lambda recipe: recipe.name)

@@ -62,6 +62,7 @@ _OF_KIND = {
         "cartridge", "bond_thickness", "open_time", "clamp", "cure", "temperature_low", "temperature_high", "humidity_low",
         "humidity_high",
     ),
+    "glue": ("open_time", "clamp", "cure", "temperature_low", "temperature_high"),
     "cloth": ("areal_weight", "roll_width"),
     "bar": ("width", "thickness", "material"),
     "foam": (
@@ -84,6 +85,7 @@ pot_temperature. density is that of foam risen freely, packing the density in pl
 NEEDED = {
     "resin": ("ratio", "resin_density", "hardener_density", "pot_life"),
     "adhesive": ("cartridge", "open_time"),
+    "glue": ("open_time", "clamp"),
     "cloth": ("areal_weight",),
     "bar": ("width", "thickness", "material"),
     "foam": ("ratio", "density"),
