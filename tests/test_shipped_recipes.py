@@ -2,6 +2,7 @@
 
 import re
 import textwrap
+from datetime import timedelta
 from itertools import chain, product
 from pathlib import Path
 
@@ -58,6 +59,10 @@ def test_there_are_recipes_and_many_ways_through_them():
     assert len(WAYS) > 70
 
 
+PACE = {"foam-core": timedelta(seconds=20)}
+"""Where a step takes less than a minute: foam creams within 45 s."""
+
+
 def whole(view):
     """Check that a view leaves nothing open; return whether it is the last one."""
     words = said(view)
@@ -76,7 +81,7 @@ def test_followed_to_the_end(name, way, system):
     session.begin(session.add_part("Part", BEGAN), RECIPES[name], BEGAN)
     # How thick a skin is, nothing tells: it is measured.
     given = {"Thickness of the piece": "6 mm"} if "skin" in way.values() else {}
-    now = follow(session, BEGAN, given | way, until=whole)
+    now = follow(session, BEGAN, given | way, until=whole, pace=PACE.get(name, timedelta(seconds=70)))
     marks = session.run.marks.values()
     assert session.run.finished_at is not None
     assert not [mark.shown for mark in marks if mark.shown.startswith("overridden: ")], "a hold point does not pass as expected"
