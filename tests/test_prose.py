@@ -209,8 +209,8 @@ def test_a_recipe_followed_in_an_inch_project_shows_no_metric_figure(path):
     assert not {line for line in read if LEFT.search(IN_BOTH.sub("", line))}
 
 
-LEAST = {"surface-prep": 0}
-"""Lines with figures of recipes that have few: this one measures nothing on the way it is followed here."""
+LEAST = {"surface-prep": 0, "edges": 4}
+"""Lines with figures of recipes that have few on the way they are followed here."""
 
 
 DEGREES = re.compile(r"(?:\S+ ){0,2}[+±]?[-−]?\d+(?:\.\d+)?(?: to [-−]?\d+)? °C(?: \S+){0,4}")

@@ -6,7 +6,7 @@ import pytest
 from conftest import BEGAN
 from shipped_run import begun, clock, figure, used, worked_out
 
-from shopmate.session import FinishedView, WaitView
+from shopmate.session import FinishedView, GateView
 from shopmate.session.demo import follow
 
 QUICK = timedelta(seconds=20)
@@ -31,8 +31,7 @@ def held_up(answers):
     session = begun("foam-core")
 
     def stands(view):
-        shut = getattr(view, "go", None) is False and not isinstance(view, WaitView)
-        return shut or isinstance(view, FinishedView)
+        return isinstance(view, FinishedView) or (isinstance(view, GateView) and view.go is False)
 
     now = follow(session, BEGAN, answers, until=stands, pace=QUICK)
     view = session.view(now)

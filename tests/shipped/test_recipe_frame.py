@@ -15,7 +15,7 @@ PSI = 6894.757
 
 def test_a_full_sheet_takes_the_glue_and_the_force_of_its_calculators():
     session = finished("frame", {"Joints": "12"})
-    joint = {"width": "38 mm", "thickness": "0.2 mm", "length": "38 mm", "waste": "200 %"}
+    joint = {"width": "38 mm", "thickness": "0.4 mm", "length": "38 mm", "waste": "50 %"}
     assert figure(session, "joint.volume_needed", "mL") == pytest.approx(worked_out("bondline", "volume_needed", "mL", **joint))
     ends = {"length": "38 mm", "width": "38 mm", "glue": "PVA", "wood": "softwood"}
     assert figure(session, "squeeze.force", "N") == pytest.approx(worked_out("clamp", "force", "N", **ends))
@@ -27,9 +27,9 @@ def test_a_full_sheet_takes_the_glue_and_the_force_of_its_calculators():
 
 @pytest.mark.outside("areas and pressures multiplied by hand")
 def test_the_glue_and_the_force_are_those_worked_out_by_hand():
-    """38 × 38 mm of end grain, 0.2 mm of glue three times over, 150 psi for PVA on softwood [read, through the clamp sources]."""
+    """38 × 38 mm of end grain, 0.2 mm on each part and half again, 150 psi for PVA on softwood [read, in the clamp sheet]."""
     session = finished("frame", {})
-    assert figure(session, "joint.volume_needed", "mL") == pytest.approx(38 * 38 * 0.2 * 3 / 1000)
+    assert figure(session, "joint.volume_needed", "mL") == pytest.approx(38 * 38 * (0.2 + 0.2) * 1.5 / 1000)
     assert figure(session, "squeeze.force", "N") == pytest.approx(150 * PSI * 0.038**2, rel=0.001)
 
 

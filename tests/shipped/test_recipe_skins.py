@@ -79,8 +79,8 @@ def test_a_skin_that_comes_down_late_is_told_to_be_lifted_and_scraped():
         ({**WARM, "Time to close it dry": "45 min"}, None),
         ({**WARM, "Time to close it dry": "45.1 min"}, "Skin on in time?"),
         # 1071 g in three pots: each takes 3 min to stir, and the minutes of the timed pot for 350 g.
-        ({**CORE, "Its minutes": "27.5 min"}, None),
-        ({**CORE, "Its minutes": "27.6 min"}, "All spread in time?"),
+        ({**CORE, "Time for that pot": "27.5 min"}, None),
+        ({**CORE, "Time for that pot": "27.6 min"}, "All spread in time?"),
         ({"Frame flush and flat?": "low"}, "Frame flush and flat?"),
         ({"All hidden parts in?": "missing"}, "All hidden parts in?"),
         ({"Bead at every edge?": "dry"}, "Bead at every edge?"),
