@@ -46,7 +46,7 @@ def test_the_end_says_time_materials_clocks_the_state_and_what_comes_next(bench,
     assert said[-1].startswith("24 steps, ")
     assert ", hands-on " in said[-1]
     assert any(line.startswith("Cure runs until ") for line in said)
-    assert any(line.startswith("Used: Epoxy 2:1 by volume, slow: 349 g; 7 × Cups") for line in said)
+    assert any(line.startswith("Used: Epoxy 2:1 by volume, slow: 349 g planned; 7 × Cups planned") for line in said)
     assert "Strip 1 is now coated" in said
     assert "Next: Paint a strip" in said
 

@@ -28,8 +28,15 @@ class Beyond:
 
     def uses(self, node: Node | None) -> tuple[Use, ...]:
         """Return what a recipe consumes."""
-        read = (self.use(item) for item in self.texts.reader.items(node, "uses"))
-        return tuple(use for use in read if use is not None)
+        uses: list[Use] = []
+        for item in self.texts.reader.items(node, "uses"):
+            use = self.use(item)
+            if use is None:
+                continue
+            if twice := {name for other in uses for name in other.weighed}.intersection(use.weighed):
+                self.texts.reader.wrong(item, f"'{{{min(twice)}}}' measures another entry too", "name it once")
+            uses.append(use)
+        return tuple(uses)
 
     def use(self, node: Node) -> Use | None:
         """Return one material with its amount; None where one of them is missing, which is noted."""
@@ -47,7 +54,8 @@ class Beyond:
             return None
         if material is None or amount is None:
             return None
-        return Use(material, amount, times, waste, tuple(when for when in whens if isinstance(when, WhenValue)))
+        weighed = self.weighed(entries["weighed"], self.unit(amount)) if "weighed" in entries else ()
+        return Use(material, amount, times, waste, tuple(when for when in whens if isinstance(when, WhenValue)), weighed)
 
     def amount(self, node: Node) -> Template:
         """Return an amount, noting one that is neither a quantity with its unit nor a reference to one."""
@@ -69,6 +77,30 @@ class Beyond:
                     "write a number with its unit, such as 2 m or 300 g, or a number of pieces",
                 )
         return template
+
+    def unit(self, amount: Template) -> str | None:
+        """Return the unit of an amount, '' of a count; None where it is no amount, which is noted."""
+        name = amount.lone_reference
+        if name is not None:
+            return self.texts.known.values.get(name)
+        try:
+            return units.parse(amount.text, units.unit_behind(amount.text)).unit
+        except (EntryError, KeyError):
+            return None
+
+    def weighed(self, node: Node, unit: str | None) -> tuple[str, ...]:
+        """Return the names of the sums of what is weighed, noting one that is no sum or measures something else."""
+        read, known = self.texts.reader, self.texts.known
+        texts = read.texts(node, "weighed") if node.items is not None else (read.text(node, "weighed"),)
+        names: list[str] = []
+        for template in map(Template, texts):
+            name = template.lone_reference
+            if name in known.sums:
+                self.texts.references(node, template, unit)
+                names.append(name)
+            elif template.text:
+                read.wrong(node, f"'{template.text}' is not the name of a sum", "write the name of an 'adds_to' as {name}")
+        return tuple(names)
 
     def times(self, entries: Mapping[str, Node]) -> Template | None:
         """Return how many times an amount is used: a whole number, or a reference to a count."""

@@ -195,6 +195,8 @@ CONSUMED = Form("a use", (
     Key("times", Text(), "How many times that amount: a whole number, or a count as {name}."),
     Key("waste", Text(), "The share that is wasted, in %."),
     Key("when", Pairs(_KEYS, 1, 1), "It is used only with this answer to a choice."),
+    Key("weighed", _KEYS, "What is weighed of it: the sums (adds_to), as {name}. What a run used goes by them, what it needs by "
+        "the amount."),
 ))
 ACCEPTANCE = Form("an acceptance", (
     needs("check", Text(), "What to check before the work is accepted."),

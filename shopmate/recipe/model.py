@@ -297,6 +297,8 @@ class Use:
     waste: Fraction = Fraction(0)
     """What is lost of it, in % of the amount."""
     when: tuple[WhenValue, ...] = ()
+    weighed: tuple[str, ...] = ()
+    """Names of the sums of what is weighed of it; none where it is not weighed."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime, timedelta
 from math import floor, log10
 from typing import assert_never
@@ -18,7 +18,7 @@ from shopmate.recipe import Ask, Do, Gate, Start, Step, Template, Use, Wait, Whe
 from shopmate.records import dataclass, field, replace
 from shopmate.session.values import Values
 from shopmate.session.way import answered, applicable
-from shopmate.units import Quantity, dimension, parse, unit_behind
+from shopmate.units import Quantity, dimension, parse, total, unit_behind
 
 
 def shown(used: Used, values: Values) -> str:
@@ -35,12 +35,21 @@ def shown(used: Used, values: Values) -> str:
 
 def needs(values: Values) -> list[Used]:
     """Return what a run uses by its values; amounts of one material are added up if they are the same kind of quantity."""
-    found: list[Used] = []
+    return together(planned(use, values) for use in applying(values))
+
+
+def applying(values: Values) -> Iterator[Use]:
+    """Yield what of the recipe's uses applies by the answers of a run, its materials chosen."""
     for use in values.run.recipe.uses:
         is_chosen = all(values.run.value(name) is not None for name in use.material.references)
-        if not is_chosen or not all(answered(when, values.run) for when in use.when):
-            continue
-        used = _used(use, values)
+        if is_chosen and all(answered(when, values.run) for when in use.when):
+            yield use
+
+
+def together(each: Iterable[Used]) -> list[Used]:
+    """Return materials with the amounts of one material added up if they are the same kind of quantity."""
+    found: list[Used] = []
+    for used in each:
         at = next((at for at, other in enumerate(found) if _alike(other, used)), None)
         if at is None:
             found.append(used)
@@ -49,8 +58,8 @@ def needs(values: Values) -> list[Used]:
     return found
 
 
-def _used(use: Use, values: Values) -> Used:
-    """Return one material with its amount, waste included."""
+def planned(use: Use, values: Values) -> Used:
+    """Return one material with its amount by the figures of the run, waste included."""
     held = values.run.value(use.material.lone_reference or "")
     title = values.fill(use.material)
     return Used(held.text if held is not None else title, title, _amount(use, values))
@@ -84,10 +93,15 @@ def _alike(one: Used, other: Used) -> bool:
 
 def _sum(one: Used, other: Used) -> Used:
     """Return the sum of both; if one is not known, neither is the sum."""
-    if one.amount is None or other.amount is None:
-        return replace(one, amount=None)
-    unit = one.amount.unit
-    return replace(one, amount=Quantity(one.amount.value_in(unit) + other.amount.value_in(unit), unit))
+    amount = None if one.amount is None or other.amount is None else total([one.amount, other.amount])
+    weighed, spilled = _of_either(one.weighed, other.weighed), _of_either(one.spilled, other.spilled)
+    return replace(one, amount=amount, weighed=weighed, spilled=spilled)
+
+
+def _of_either(one: Quantity | None, other: Quantity | None) -> Quantity | None:
+    """Return the sum of those that there are, None where there is neither."""
+    both = [each for each in (one, other) if each is not None]
+    return total(both) if both else None
 
 
 @dataclass(slots=True)

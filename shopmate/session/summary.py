@@ -11,13 +11,13 @@ from shopmate.phrases import phrase
 from shopmate.project.events.work import RunFinished, RunGivenUp
 from shopmate.project.place import Place
 from shopmate.project.project import Project
-from shopmate.project.run import Run, last_of_turns
+from shopmate.project.run import Run
 from shopmate.recipe import Recipe, Wait
 from shopmate.session.files import recipe_files
-from shopmate.session.needs import needs, shown
+from shopmate.session.needs import applying
 from shopmate.session.standing import next_for
+from shopmate.session.used import shown_used, spilled, used, weighed, with_spilled
 from shopmate.session.values import Values
-from shopmate.units import Quantity, total
 
 PAUSE = timedelta(hours=1)
 """Time between two steps from which the gap counts as a pause, such as a meal or a night (ours). No threshold: it only keeps a
@@ -42,47 +42,34 @@ def _is_wait(run: Run, place: Place) -> bool:
 
 def finished(values: Values, now: datetime) -> RunFinished:
     """Return the event that a run is finished now, with what it made and used."""
-    run, used = values.run, needs(values)
-    weighed = _weighed(run)
+    run, consumed = values.run, used(values)
     words = [phrase("makes {state}", run.recipe.makes)] if run.recipe.makes else []
-    words += [shown(each, values) for each in used]
-    words += _said_weighed(run, values)
+    words += [shown_used(each, values) for each in consumed]
+    words += _said_weighed(values)
     return RunFinished(
         run=run.key,
         shown="; ".join(words) or None,
         makes=run.recipe.makes or None,
-        used=tuple(used) or None,
-        weighed=weighed or None,
+        used=tuple(consumed) or None,
+        weighed=weighed(run) or None,
         hands_on_s=float(round(hands_on(run, now).total_seconds())),
     )
 
 
 def given_up(values: Values) -> RunGivenUp:
     """Return the event that a run is given up: what was weighed counts as used, what was only planned does not."""
-    weighed = _weighed(values.run)
-    words = "; ".join(_said_weighed(values.run, values))
-    return RunGivenUp(run=values.run.key, shown=words or None, weighed=weighed or None)
+    run, consumed = values.run, used(values, is_whole=False)
+    words = "; ".join([*(shown_used(each, values) for each in consumed), *_said_weighed(values)])
+    return RunGivenUp(run=run.key, shown=words or None, weighed=weighed(run) or None, used=tuple(consumed) or None)
 
 
-def _weighed(run: Run) -> dict[str, Quantity]:
-    """Return what was weighed in all turns of repeated sections, including pots that were spilled."""
-    found: dict[str, list[Quantity]] = {name: last_of_turns(added) for name, added in run.added.items()}
-    for name, amount in _spilled(run).items():
-        found.setdefault(name, []).append(amount)
-    return {name: total(amounts) for name, amounts in found.items() if amounts}
-
-
-def _spilled(run: Run) -> dict[str, Quantity]:
-    """Return what was spilled, by the name of the sum that leaves it out."""
-    names = dict.fromkeys(pot.of for pot in run.spilled.values())
-    return {name: total([pot.amount for pot in run.spilled.values() if pot.of == name]) for name in names}
-
-
-def _said_weighed(run: Run, values: Values) -> Iterator[str]:
-    lost = _spilled(run)
-    for name, mass in _weighed(run).items():
-        words = phrase("{name} {amount} total", name.replace("_", " "), values.display(mass))
-        yield phrase("{mixed}, {amount} of it spilled", words, values.display(lost[name])) if name in lost else words
+def _said_weighed(values: Values) -> Iterator[str]:
+    """Yield in words what was weighed of what is no material's: the materials say their own."""
+    lost, own = spilled(values.run), {name for use in applying(values) for name in use.weighed}
+    for name, mass in weighed(values.run).items():
+        if name not in own:
+            words = phrase("{name} {amount} total", name.replace("_", " "), values.display(mass))
+            yield with_spilled(words, lost.get(name), values)
 
 
 def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
@@ -99,9 +86,9 @@ def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
         states = project.states.get(run.part, ())
         yield from _listed("{part} is now {names}", (state.text for state in states), run.part)
         yield from _listed("Next: {names}", (recipe.title for recipe in _next(run.part, project)))
-    if not run.given_up:
-        yield from _listed("Used: {names}", (shown(used, values) for used in needs(values)))
-    yield from _listed("Weighed: {names}", _said_weighed(run, values))
+    consumed = used(values, is_whole=not run.given_up)
+    yield from _listed("Used: {names}", (shown_used(each, values) for each in consumed))
+    yield from _listed("Weighed: {names}", _said_weighed(values))
     done = sum(run.is_done(place) and run.step_at(place) is not None for place in run.marks)
     at = times.wall(run.begun_at, now)
     yield phrase(

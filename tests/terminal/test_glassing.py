@@ -33,4 +33,4 @@ def test_a_full_face_is_glassed_in_few_keys_and_no_hold_point_is_passed_by(home:
         shown = follower.terminal.picture
         assert "Panel 1 is now sheathed" in shown
         assert "Epoxy 2:1 by volume, slow" in shown.partition("Used:")[2]
-        assert "seal mixed" in shown.partition("Weighed:")[2]
+        assert " weighed" in shown.partition("Used:")[2]

@@ -228,6 +228,10 @@ class Used:
     """How it is shown."""
     amount: Quantity | None
     """In all; None where the values of the run do not tell."""
+    weighed: Quantity | None = None
+    """How much of it was weighed, what was spilled included; None where all of it is what was planned."""
+    spilled: Quantity | None = None
+    """How much of what was weighed was spilled; None where nothing was."""
 
 
 @dataclass(frozen=True)
@@ -239,7 +243,7 @@ class RunFinished(OfRun, Happened, kind="finished", undoable=True, leaves_step=T
     makes: str | None = None
     """The state that the part is left in."""
     used: tuple[Used, ...] | None = None
-    """What it consumed by its figures."""
+    """What it consumed: as weighed where it was, else as planned; in old logs all as planned."""
     weighed: Mapping[str, Quantity] | None = None
     """What was weighed in all, by the name of the sum."""
     hands_on_s: float | None = None
@@ -266,6 +270,8 @@ class RunGivenUp(OfRun, Happened, kind="given up", undoable=True, leaves_step=Tr
     """What was weighed, in words."""
     weighed: Mapping[str, Quantity] | None = None
     """What was weighed in all, by the name of the sum."""
+    used: tuple[Used, ...] | None = None
+    """What was weighed of each material: what was only planned does not count. None in old logs too."""
 
     def fold(self, project: Project, event: Recorded) -> None:
         run = project.changing(self.run)
