@@ -34,7 +34,8 @@ def test_glue_silica_weight_and_screws_are_those_worked_out_by_hand():
     assert figure(session, "epoxy.total", "g") == pytest.approx(epoxy)
     assert figure(session, "press.weight_wanted", "kg") == pytest.approx(SHEET_M2 * 1000 / 9.80665)
     told = {one["title"]: one["amount"] for one in used(session)}
-    assert float(told["Epoxy 2:1 by volume, slow"]["text"].split()[0]) == pytest.approx(epoxy * 1.1)
+    # Weighed pot by pot, to a tenth of a gram.
+    assert float(told["Epoxy 2:1 by volume, slow"]["text"].split()[0]) == pytest.approx(epoxy * 1.1, abs=0.3)
     assert float(told["Fumed silica"]["text"].split()[0]) == pytest.approx(epoxy * 1.1 * 0.045)
     assert int(told["Screws with washers, waxed"]["text"]) == math.ceil((9600 - 2 * 50) / 150) + 1
 
