@@ -13,7 +13,7 @@ from shopmate import clock as clocks_
 from shopmate import paths
 from shopmate.calculator import Measure, RatioKind
 from shopmate.clock import State
-from shopmate.session import EndView, FinishedView, Session, curve, events_of
+from shopmate.session import EndView, FinishedView, Session, curve, events_of, missing
 from shopmate.session.demo import NAME, _likely, build, demo_project
 
 
@@ -48,13 +48,29 @@ def test_a_pot_is_going_off_when_it_opens(demo):
     assert not isinstance(demo.view(BEGAN), EndView | FinishedView)
 
 
-def test_one_run_is_finished_one_waits_for_its_clamps_and_one_is_in_hand(demo):
-    runs = {run.part: run for run in demo.project.runs.values()}
+def test_a_part_is_finished_one_waits_for_its_clamps_one_is_in_hand_and_one_is_planned(demo):
+    runs = list(demo.project.runs.values())
+    *finished, window, panel = runs
     assert demo.project.name == NAME
-    assert [run.finished_at is not None for run in runs.values()] == [True, False, False]
-    assert demo.run is list(runs.values())[-1]
-    assert [run.recipe.name for run in runs.values()] == ["bonding", "bonding", "glassing"]
-    assert runs["Sill bar, window side"].step.headline == "Wait for the clamps"
+    assert all(run.finished_at is not None for run in finished)
+    assert (window.part, window.recipe.name, window.finished_at) == ("Sill bar, window side", "bonding", None)
+    assert window.step.headline == "Wait for the clamps"
+    assert (demo.run.key, panel.recipe.name, panel.finished_at) == (panel.key, "glassing", None)
+    (plan,) = demo.project.plans.values()
+    assert (plan.part, plan.recipe) == ("Rear hatch", "seal")
+
+
+def test_at_least_eight_recipes_have_been_used_and_none_was_overridden(demo):
+    assert len({run.recipe.name for run in demo.project.runs.values()}) >= 8
+    for run in demo.project.runs.values():
+        assert not [mark.shown for mark in run.marks.values() if mark.shown.startswith("overridden: ")]
+        assert not [mark for mark in run.marks.values() if mark.late_s]
+
+
+def test_the_panel_in_hand_has_been_through_what_comes_before(demo):
+    had = [state.text for state in demo.project.states[demo.run.part]]
+    assert had == ["framed", "skinned", "cored", "edged"]
+    assert not missing(demo.run.recipe, had)
 
 
 def test_clamps_of_the_same_day_go_by_a_shop_that_has_warmed(demo):
@@ -79,7 +95,7 @@ def test_nothing_in_it_is_of_the_future_or_out_of_order(built):
     at = [event.at for event in events_of(built)]
     assert at == sorted(at)
     assert at[-1] <= BEGAN
-    assert BEGAN - at[0] < timedelta(days=30), "longer than a cartridge takes to cure through"
+    assert BEGAN - at[0] < timedelta(days=33), "longer than the first parts and a cartridge take to cure"
 
 
 def test_it_is_the_same_every_time(built, tmp_path):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from contextlib import closing
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import assert_never
@@ -10,7 +11,6 @@ from typing import assert_never
 from shopmate import paths
 from shopmate.calculator import Measure
 from shopmate.log import SUFFIX, Log
-from shopmate.recipe import Recipe
 from shopmate.session import (
     CautionView,
     ChooseView,
@@ -54,44 +54,81 @@ def demo_project(now: datetime, *, fresh: bool = False) -> Path:
 
 
 def build(path: Path, now: datetime) -> None:
-    """Write the demo project to `path`, its pot-life clock a minute old at `now`: one run finished, two under way.
+    """Write the demo project to `path`, its pot-life clock a minute old at `now`.
 
-    In one of them the clamps have been on since the morning, and their clock follows the logged shop temperature. The demo is
-    played twice: once to see how long it takes, then so that it ends at `now`. The file gets its name only once it is complete;
+    In the weeks before, a roof panel was made and a bar bonded. Today another bar is in its clamps, and their clock follows the
+    logged shop temperature; the panel is being glassed, and a hatch is planned. The file gets its name only when it is whole;
     half-built files left by an interrupted program are removed.
     """
-    recipes = {name: find_recipe(name) for name in ("bonding", "glassing")}
-    took = _play(Session(Log(path, in_memory=True), shelf()), recipes, now) - now
     beside = path.with_suffix(_HALF_BUILT)
     for left in path.parent.glob(f"*{_HALF_BUILT}*"):
         left.unlink()
-    _play(Session(Log(beside, in_memory=True), shelf()), recipes, now - took, beside)
+    with closing(Session(Log(beside, in_memory=True), shelf())) as session:
+        _before_today(session, now - _EARLIER)
+        _today(session, now)
+        session.log.copy_to(beside)
     beside.rename(path)
 
 
-def _play(session: Session, recipes: Mapping[str, Recipe], began: datetime, kept_as: Path | None = None) -> datetime:
-    """Play the demo in memory from `began` and return when it ends; its log is copied to `kept_as`, if given."""
-    try:
-        session.name(NAME, "metric", began)
-        door = session.add_part("Sill bar, door side", began)
-        window = session.add_part("Sill bar, window side", began)
-        roof = session.add_part("Lift roof, panel 2", began)
-        session.begin(door, recipes["bonding"], began)
-        now = follow(session, began, {}, until=lambda view: isinstance(view, FinishedView))
-        now += timedelta(hours=14)
-        session.begin(window, recipes["bonding"], now)
-        now = follow(session, now, _MORNING, until=lambda view: isinstance(view, WaitView))
-        for text, after in _READINGS:
-            now += after
-            session.log_temperature(text, now)
-        session.begin(roof, recipes["glassing"], now)
-        now = follow(session, now, {"Air temperature": "22.5 °C"}, until=lambda _: _pot_is_going(session))
-        if kept_as is not None:
-            session.log.copy_to(kept_as)
-        return now + timedelta(minutes=1)
-    finally:
-        session.close()
+def _before_today(session: Session, began: datetime) -> None:
+    """Act out what was finished before today."""
+    session.name(NAME, "metric", began)
+    now = began
+    for name, recipes in _FINISHED.items():
+        part = session.add_part(name, now)
+        for recipe in recipes:
+            session.begin(part, find_recipe(recipe), now)
+            pace = _FAST if recipe in _HURRIED else PACE
+            now = follow(session, now, {}, until=lambda view: isinstance(view, FinishedView), pace=pace) + _NIGHT
+    for clock in session.clocks:
+        session.end_clock(clock.key, now)
 
+
+def _today(session: Session, now: datetime) -> None:
+    """Act out today up to a minute after the first pot was begun, which is `now`."""
+    at = now - _TODAY
+    window, hatch = (session.add_part(name, at) for name in ("Sill bar, window side", "Rear hatch"))
+    session.plan(hatch, find_recipe(_PLANNED), {}, at)
+    session.begin(window, find_recipe("bonding"), at)
+    at = follow(session, at, _MORNING, until=lambda view: isinstance(view, WaitView))
+    for text, after in _READINGS:
+        at += after
+        session.log_temperature(text, at)
+    session.begin(_PANEL, find_recipe("glassing"), at)
+    at = follow(session, at, {"Air temperature": "22.5 °C"}, until=lambda view: view.headline == _BEFORE_THE_POT)
+    follow(session, max(at, now - timedelta(minutes=1) - PACE), {}, until=lambda _: _pot_is_going(session))
+
+
+_PANEL = "Lift roof, panel 2"
+
+_FINISHED = {
+    _PANEL: ("frame", "skins", "foam-core", "edges"),
+    "Sill bar, door side": ("surface-prep", "bonding"),
+    "Shop": ("end-of-day",),
+}
+"""Part -> the recipes that were finished on it before today."""
+
+_HURRIED = ("foam-core",)
+"""Recipes in which a pour is a matter of seconds."""
+
+_FAST = timedelta(seconds=20)
+"""How long each of their steps takes."""
+
+_PLANNED = "seal"
+
+_EARLIER = timedelta(days=32)
+"""How long ago the first part was begun: all that is finished takes less."""
+
+_NIGHT = timedelta(hours=14)
+
+_TODAY = timedelta(hours=6, minutes=15)
+"""How long before the pot the day began: longer than it takes, so that the rest of it passes before the resin is poured."""
+
+_BEFORE_THE_POT = "Pour the resin"
+"""The step that starts the clock of the pot."""
+
+PACE = timedelta(seconds=70)
+"""How long each step takes in the demo."""
 
 _MORNING = {"Glue": "epoxy", "Resin": "epoxy-2to1-medium", "Air temperature": "16.5 °C"}
 """Answers in the morning's run, while the shop is still cool from the night."""
@@ -109,7 +146,7 @@ def follow(
     now: datetime,
     answers: Mapping[str, str],
     until: Callable[[View], bool],
-    pace: timedelta = timedelta(seconds=70),
+    pace: timedelta = PACE,
 ) -> datetime:
     """Follow the run on the bench, one step per `pace`, with `answers` by headline, otherwise with what each step offers.
 
