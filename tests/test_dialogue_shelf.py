@@ -1,6 +1,7 @@
 """The shelf and what is looked up, without screens or lines: what is asked with which offers, saved and recorded."""
 
 import re
+from fractions import Fraction
 
 import pytest
 from held import Held, Place
@@ -68,6 +69,24 @@ def test_a_figure_is_typed_in_the_unit_it_has_else_in_that_of_the_project(desk):
     without = edit(desk, SILANE, "temperature_low", None).asked[2]
     assert (without.unit, without.before) == ("°F", None)
     assert without.title.endswith(": temperature low, now no figure")
+
+
+def test_how_much_is_left_is_asked_for_last_by_what_recipes_use_and_may_be_taken_out_again(desk):
+    desk.session.set("system", "inch", desk.now())
+    held = edit(desk, SLOW, ".left", "2.5 lb")
+    assert (held.asked[1].items[-1].key, held.asked[1].items[-1].note) == (".left", "not counted")
+    value = held.asked[2]
+    assert (value.kind, value.unit, value.before, value.place) == (recipes.LEFT["resin"], "lb", None, f"shelf:{SLOW} .left")
+    assert value.title == "Epoxy 2:1 by volume, slow: left, now no figure"
+    assert held.said == ["Saved: left 2.5 lb"]
+    assert kept()[SLOW].left == "2.5 lb"
+    assert edit(desk, SLOW, ".left", None).asked[2].before == Quantity(Fraction(5, 2), "lb")
+    assert edit(desk, SLOW, ".out", ".left").said == ["Saved: left is now blank"]
+    assert kept()[SLOW].left == ""
+    assert [(each["figure"], each["was"], each["now"]) for each in desk.events("shelf")] == [
+        ("left", None, "2.5 lb"),
+        ("left", "2.5 lb", None),
+    ]
 
 
 def test_a_ratio_is_asked_for_with_its_basis_and_a_word_is_chosen(desk):

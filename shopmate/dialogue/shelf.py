@@ -13,6 +13,7 @@ from shopmate.errors import Doubt, ShopmateError
 from shopmate.phrases import phrase
 from shopmate.recipe import (
     FIGURES,
+    LEFT,
     MEASURES,
     NEEDED,
     Material,
@@ -32,7 +33,7 @@ from shopmate.session import recipe_files, shelf
 from shopmate.tables.solids import solids
 from shopmate.units import RATIO_BASES
 
-_NEW, _TITLE, _SHEET, _OUT, _THROUGH = ".new", ".title", ".sheet", ".out", ".through"
+_NEW, _TITLE, _SHEET, _OUT, _THROUGH, _LEFT = ".new", ".title", ".sheet", ".out", ".through", ".left"
 """What is chosen beside materials and figures, none of whose names begins so."""
 
 _MOST_MISSES = 2
@@ -96,8 +97,9 @@ def _edit(desk: Desk, key: str, said: str) -> Dialogue[None]:
 
 
 def _spare(material: Material) -> list[str]:
-    """Return the figures of a material that it can do without."""
-    return [each for each in FIGURES[material.kind] if each in material.figures and each not in NEEDED[material.kind]]
+    """Return the figures of a material that it can do without, and how much is left of it."""
+    figures = [each for each in FIGURES[material.kind] if each in material.figures and each not in NEEDED[material.kind]]
+    return [*figures, _LEFT] if material.left else figures
 
 
 def _figures(material: Material, materials: Mapping[str, Material]) -> list[Item]:
@@ -111,7 +113,8 @@ def _figures(material: Material, materials: Mapping[str, Material]) -> list[Item
         out,
         through if left else UNUSED,
     ]
-    return items + [Item(each, figure_words(each), _marked(material, each, materials)) for each in FIGURES[material.kind]]
+    items += [Item(each, figure_words(each), _marked(material, each, materials)) for each in FIGURES[material.kind]]
+    return [*items, Item(_LEFT, phrase("How much is left"), material.left or phrase("not counted"))]
 
 
 def _marked(material: Material, figure: str, materials: Mapping[str, Material]) -> str:
@@ -124,6 +127,8 @@ def _so_far(material: Material, figure: str) -> str:
     """Return the text of a figure, the title or the sheet, '' where there is none."""
     if figure in (_TITLE, _SHEET):
         return material.title if figure == _TITLE else material.sheet
+    if figure == _LEFT:
+        return material.left
     return material.figures.get(figure, "")
 
 
@@ -142,11 +147,12 @@ def _missing(material: Material, found: list[str], told: Sequence[str], draws: b
 
 def _take_out(desk: Desk, material: Material) -> Dialogue[str]:
     """Ask which figure goes and save the material without it; return what was said."""
-    items = [Item(each, figure_words(each), material.figures[each]) for each in _spare(material)]
+    items = [Item(each, figure_words(each.strip(".")), _so_far(material, each)) for each in _spare(material)]
     out = yield from choose(phrase("Remove which figure?"), items)
     if out is None:
         return ""
-    return (yield from _save(desk, with_figure(material, out, None), phrase("Saved: {figure} is now blank", figure_words(out))))
+    without = replace(material, left="") if out == _LEFT else with_figure(material, out, None)
+    return (yield from _save(desk, without, phrase("Saved: {figure} is now blank", figure_words(out.strip(".")))))
 
 
 def _go_through(desk: Desk, material: Material) -> Dialogue[str]:
@@ -192,15 +198,15 @@ def _value(desk: Desk, material: Material, figure: str) -> Dialogue[str | None]:
     """Return what is given for a figure, None when it is left as it is."""
     before = _so_far(material, figure)
     heading = phrase(
-        "{material}: {figure}, now {value}", material.title, figure_words(figure), _marked(material, figure, shelf())
+        "{material}: {figure}, now {value}", material.title, figure_words(figure.strip(".")), _marked(material, figure, shelf())
     )
     keeps = before if figure in unconfirmed(material) else ""
     if figure == "ratio":
         basis = next((basis for basis in RATIO_BASES if before.endswith(basis)), RATIO_BASES[0])
         return (yield from enter(heading, RatioKind(), basis, _place(material, figure), keeps=keeps))
-    if figure not in MEASURES:
+    if figure not in MEASURES and figure != _LEFT:
         return (yield from choose(heading, [Item(solid.name, solid.name) for solid in solids()]))
-    measure = MEASURES[figure]
+    measure = LEFT[material.kind] if figure == _LEFT else MEASURES[figure]
     so_far = units.parse(before, measure.unit) if before else None
     named = so_far is not None and units.has_unit(before)
     unit = so_far.unit if so_far is not None and named else units.own_unit(measure.unit, desk.session.project.system)
@@ -215,6 +221,8 @@ def _place(material: Material, figure: str) -> str:
 def _changed(material: Material, figure: str, text: str) -> Material:
     if figure == _TITLE:
         return replace(material, title=text)
+    if figure == _LEFT:
+        return replace(material, left=text)
     if text == _so_far(material, figure):
         return confirmed(material, figure.strip("."))
     return with_sheet(material, text) if figure == _SHEET else with_figure(material, figure, text)
@@ -222,6 +230,7 @@ def _changed(material: Material, figure: str, text: str) -> Material:
 
 def _save(desk: Desk, material: Material, done: str) -> Dialogue[str]:
     """Save a material, after asking where that loses comments; return what was said of it."""
+    before = shelf().get(material.name)
     try:
         try:
             desk.session.save_material(material, desk.now())
@@ -232,6 +241,8 @@ def _save(desk: Desk, material: Material, done: str) -> Dialogue[str]:
             desk.session.save_material(material, desk.now(), sure=True)
     except ShopmateError as error:
         return (yield from _said(phrase("Not saved: {error}", error)))
+    if before is not None and before.left != material.left:  # none of a run's figures
+        return (yield from _said(done))
     return (yield from _said(phrase("{done}. A run under way keeps the figures it started with.", done)))
 
 

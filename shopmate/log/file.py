@@ -40,7 +40,7 @@ class Log:
         DamagedFile when it is damaged as a whole; to be read it is opened all the same where events can be proved in it.
         `in_memory` makes a log that is on no disk and waits for none, under the name of a file that is not made.
         """
-        self.path, self.read_only = path, read_only
+        self.path, self.read_only, self.in_memory = path, read_only, in_memory
         self.damages: list[Damage] = []
         """What has been found damaged so far: of a file that has any, nothing more is written."""
         self._proving = Chain()

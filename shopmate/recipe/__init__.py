@@ -39,6 +39,7 @@ from shopmate.recipe.reader import Node, read_file
 from shopmate.recipe.readings import FRESH, FRESH_NAMES, READING_NAMES, READINGS, Fresh
 from shopmate.recipe.shelf import (
     FIGURES,
+    LEFT,
     MEASURES,
     NEEDED,
     changes,
@@ -66,6 +67,7 @@ __all__ = [
     "FIGURES",
     "FRESH",
     "FRESH_NAMES",
+    "LEFT",
     "MEASURES",
     "NEEDED",
     "READINGS",

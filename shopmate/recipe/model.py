@@ -384,3 +384,5 @@ class Material:
     figures: Mapping[str, str]
     borrowed: Mapping[str, str] = field(default_factory=dict)
     """Of each figure, and 'sheet', copied and neither changed nor confirmed since: the name of the material it is from."""
+    left: str = ""
+    """How much of it is left, as a quantity; '' where nobody keeps count."""

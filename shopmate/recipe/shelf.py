@@ -93,6 +93,13 @@ NEEDED = {
 }
 """Figures without which a material of that kind is of no use to a recipe."""
 
+LEFT: dict[str, Measure] = {
+    **dict.fromkeys(("resin", "foam"), Measure("kg", low=0, high=10_000, soft_high=250)),
+    "adhesive": Measure("mL", low=0, high=1_000_000, soft_high=20_000),
+    **dict.fromkeys(("cloth", "bar", "tape"), Measure("m", low=0, high=100_000, soft_high=500)),
+}
+"""How much may be left of each kind of material, in what recipes use it by; more than usual is asked about (usual: ours)."""
+
 _LONGEST_TITLE = 40
 
 _NAME = "[a-z][a-z0-9-]*"
@@ -301,7 +308,7 @@ def _is_typical(material: Material) -> bool:
 
 
 def changes(was: Material | None, now: Material) -> list[tuple[str, str | None, str | None]]:
-    """Return what an entry says that it did not before: title, sheet or figure with what it was and what it is, None for nothing.
+    """Return what an entry says that it did not before, None for nothing: a figure or the like, what it was and what it is.
 
     The mark of which figures of a typical sheet are the user's is left out: the figures themselves say it.
     """
@@ -313,7 +320,8 @@ def _said(material: Material | None) -> dict[str, str]:
     """Return title, sheet and figures of a material by name, nothing for none."""
     if material is None:
         return {}
-    return {"title": material.title, "sheet": _marks(material)[0], **material.figures}
+    left = {"left": material.left} if material.left else {}
+    return {"title": material.title, "sheet": _marks(material)[0], **left, **material.figures}
 
 
 def with_sheet(material: Material, text: str) -> Material:
@@ -351,7 +359,7 @@ def _marked(material: Material, source: str, own: set[str]) -> Material:
 
 
 def _material(reader: Reader, node: Node, compare: bool) -> Material:
-    entries = reader.entries(node, ("material", "kind", "title", "sheet", "figures"), ("borrowed",), "a material")
+    entries = reader.entries(node, ("material", "kind", "title", "sheet", "figures"), ("left", "borrowed"), "a material")
     kind = reader.one_of(entries.get("kind"), "kind", tuple(FIGURES)) or ""
     known = FIGURES.get(kind, {})
     figures: dict[str, str] = {}
@@ -369,7 +377,19 @@ def _material(reader: Reader, node: Node, compare: bool) -> Material:
         sheet=reader.text(entries.get("sheet"), "sheet"),
         figures=figures,
         borrowed=_borrowed(reader, entries["borrowed"], figures) if "borrowed" in entries else {},
+        left=_left(reader, entries["left"], kind, compare) if "left" in entries else "",
     )
+
+
+def _left(reader: Reader, node: Node, kind: str, compare: bool) -> str:
+    """Return how much is left, noting what is no such amount."""
+    text = reader.text(node, "left")
+    try:
+        if kind in LEFT and text:
+            _measured(reader, node, "left", LEFT[kind], compare)
+    except EntryError as problem:
+        reader.entry(node, problem)
+    return text
 
 
 def _borrowed(reader: Reader, node: Node, figures: Mapping[str, str]) -> dict[str, str]:
@@ -384,14 +404,20 @@ def _figure(reader: Reader, node: Node, name: str, unit: str | None, compare: bo
         if unit == "ratio":
             units.parse_ratio(text)
         elif unit is not None and text:
-            quantity = units.parse(text, unit)
-            if compare or quantity.unit == unit:
-                MEASURES[name].read(text)
-            if unit and not units.has_unit(text):
-                reader.wrong(node, f"{name} {text} has no unit", f"write {text} {unit}, or the unit on the data sheet")
+            _measured(reader, node, name, MEASURES[name], compare)
     except EntryError as problem:
         reader.entry(node, problem)
     return text
+
+
+def _measured(reader: Reader, node: Node, name: str, measure: Measure, compare: bool) -> None:
+    """Hold a text to what it measures, noting one without a unit; EntryError for what is outside of its limits."""
+    text, unit = node.text or "", measure.unit
+    quantity = units.parse(text, unit)
+    if compare or quantity.unit == unit:
+        measure.read(text)
+    if unit and not units.has_unit(text):
+        reader.wrong(node, f"{name} {text} has no unit", f"write {text} {unit}, or the unit on the data sheet")
 
 
 def _compare(reader: Reader, nodes: Mapping[str, Node], figures: Mapping[str, str], compare: bool) -> None:

@@ -61,7 +61,9 @@ def _block(material: Material, indent: str) -> str:
     """Return the lines of a material in a shelf file."""
     inner = indent + "  "
     lines = [f"{indent}- material: {_scalar(material.name)}", f"{inner}kind: {_scalar(material.kind)}"]
-    lines += [f"{inner}title: {_scalar(material.title)}", f"{inner}sheet: {_scalar(material.sheet)}", f"{inner}figures:"]
+    lines += [f"{inner}title: {_scalar(material.title)}", f"{inner}sheet: {_scalar(material.sheet)}"]
+    lines += [f"{inner}left: {_scalar(material.left)}"] if material.left else []
+    lines += [f"{inner}figures:"]
     lines += [f"{inner}  {name}: {_scalar(figure)}" for name, figure in material.figures.items()]
     lines += [f"{inner}borrowed:"] if material.borrowed else []
     lines += [f"{inner}  {name}: {_scalar(other)}" for name, other in material.borrowed.items()]
@@ -115,7 +117,21 @@ def _patched(before: str, material: Material) -> str | None:
         else:
             lines[value.line - 1] = ""
     lines[last:last] = added
+    _put_left(lines, entries, material.left, ending)
     return "".join(lines)
+
+
+def _put_left(lines: list[str], entries: Mapping[str, tuple[Node, Node]], left: str, ending: str) -> None:
+    """Write how much is left of a material, in its place or on a line of its own before the figures, or take the line out."""
+    if "left" in entries:
+        key, value = entries["left"]
+        if left:
+            _put(lines, value, left)
+        else:
+            lines[key.line - 1] = ""
+    elif left:
+        figures = entries["figures"][0]
+        lines.insert(figures.line - 1, f"{' ' * (figures.column - 1)}left: {_scalar(left)}{ending}")
 
 
 def _give_back(lines: list[str], borrowed: tuple[Node, Node], material: Material) -> None:

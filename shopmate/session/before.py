@@ -8,11 +8,13 @@ from statistics import median_low
 
 from shopmate import times
 from shopmate.phrases import phrase
+from shopmate.project.events.work import Used
 from shopmate.project.place import Place
 from shopmate.project.project import Project, fact_key
 from shopmate.recipe import Ask, Material, Recipe
 from shopmate.session.draft import Draft
 from shopmate.session.needs import needs, shown, shown_span, time_ahead
+from shopmate.session.remainder import Stock, shown_stock, stock
 from shopmate.session.standing import missing
 from shopmate.session.values import Results
 
@@ -41,8 +43,10 @@ def told_before(draft: Draft, project: Project, part: str) -> Iterator[str]:
     recipe, now = draft.recipe, draft.now
     for state in missing(recipe, {state.text for state in project.states.get(part, ())}):
         yield phrase("{part} should be {state} first; no record here says it is", part, state)
+    each = [(need, stock(need, draft.materials)) for need in needs(draft.values)]
+    yield from (shown_stock(found, draft.values) for _, found in each if found is not None and found.short is not None)
     yield from _times(draft, project, now)
-    yield from _amounts(draft)
+    yield from _amounts(draft, each)
     yield from (draft.values.said(need) for need in recipe.needs)
 
 
@@ -59,12 +63,17 @@ def _known(project: Project, part: str, recipe: Recipe) -> dict[str, str]:
     return known
 
 
-def _amounts(draft: Draft) -> Iterator[str]:
-    """Yield the materials needed, and the answers they were worked out from."""
-    used = "; ".join(shown(each, draft.values) for each in needs(draft.values))
-    if not used:
+def _amounts(draft: Draft, needed: list[tuple[Used, Stock | None]]) -> Iterator[str]:
+    """Yield the materials needed, but for what is short and told before, and the answers they were worked out from."""
+    if not needed:
         return
-    yield phrase("Uses: {names}", used)
+    told = (
+        shown(need, draft.values) if found is None else shown_stock(found, draft.values)
+        for need, found in needed
+        if found is None or found.short is None
+    )
+    if used := "; ".join(told):
+        yield phrase("Uses: {names}", used)
     given: list[str] = []
     assumed: list[str] = []
     for step in draft.recipe.sections[0].steps:

@@ -49,27 +49,35 @@ from shopmate.session.judging import (
 )
 from shopmate.session.recorder import NotNow
 from shopmate.session.spilling import pot_in_hand, spilled
+from shopmate.session.storekeeper import Storekeeper
 from shopmate.session.summary import finished, given_up
-from shopmate.session.timekeeper import Timekeeper
 from shopmate.session.values import Values
-from shopmate.session.view import View, WhereLeft
+from shopmate.session.view import FinishedView, View, WhereLeft
 from shopmate.session.viewer import Viewer
 
 RUNS_ON = (RunBegun, StepDone, SectionDone, LeftForLater, Dropped, Corrected, CautionRead, Acknowledged)
 """Events after which everything that needs no key is recorded too."""
 
 
-class Bench(Timekeeper):
+class Bench(Storekeeper):
     """Everything that can be done with the run on the bench."""
 
     def view(self, now: datetime, at: Place | None = None) -> View:
         """Return what the bench shows now; of several steps done together, the question `at` a place is the one asked."""
         viewer, rows = Viewer(self._judge(now), self._as_usual), self.rows(now)
         if not rows:
-            return viewer.view()
+            return self._with_shelf(viewer.view())
         asked = [one for one in rows if isinstance(one.step.act, Ask)]
         open_ = (one for one in asked if one.stands == "open")
         return viewer.together(rows, next((one for one in asked if one.place == at), next(open_, None)))
+
+    def _with_shelf(self, view: View) -> View:
+        """Return what is shown once a run is over with what of the shelf could not be lowered, before all else that it says."""
+        if not isinstance(view, FinishedView) or self.project.run is None:
+            return view
+        words = self.not_lowered.get(self.project.run.key, ())
+        head, *rest = view.frame.detail
+        return replace(view, frame=replace(view.frame, detail=(head, *words, *rest)))
 
     def foresee(self, now: datetime) -> bool:
         """Work out from the usual answers what is not known yet, for the time the run still takes; return whether that is new.
@@ -148,7 +156,7 @@ class Bench(Timekeeper):
             case AtEnd():
                 if run.for_later:
                     raise NotNow(phrase("{count} left for later: do each, or say why it is not needed", len(run.for_later)))
-                self._record(finished(self._judge(now).values, now), now)
+                self._end(finished(self._judge(now).values, now), now)
                 return phrase("FINISHED")
             case AtSectionEnd():
                 self._section_done(now)
@@ -394,7 +402,7 @@ class Bench(Timekeeper):
         run = self.run
         if run.finished_at is not None:
             raise NotNow(phrase("this run is already over"))
-        self._record(given_up(self._judge(now).values), now)
+        self._end(given_up(self._judge(now).values), now)
         return phrase("GIVEN UP")
 
     def acknowledge(self, now: datetime) -> str:

@@ -18,7 +18,7 @@ from shopmate.recipe import Ask, Do, Gate, Start, Step, Template, Use, Wait, Whe
 from shopmate.records import dataclass, field, replace
 from shopmate.session.values import Values
 from shopmate.session.way import answered, applicable
-from shopmate.units import Quantity, dimension, parse, total, unit_behind
+from shopmate.units import Quantity, Shown, dimension, parse, total, unit_behind
 
 
 def shown(used: Used, values: Values) -> str:
@@ -27,10 +27,15 @@ def shown(used: Used, values: Values) -> str:
         return phrase("{material}: amount not known yet", used.title)
     if used.amount.unit == "":
         return phrase("{count} × {material}", values.display(used.amount), used.title)
-    amount, places = used.amount.to(values.display(used.amount).unit), None
-    if isinstance(amount.value, float) and amount.value:  # three digits: nobody buys to the milligram
+    return phrase("{material}: {amount}", used.title, shown_amount(used.amount, values))
+
+
+def shown_amount(quantity: Quantity, values: Values) -> Shown:
+    """Return an amount in the project's units, to three digits where it was worked out: nobody buys to the milligram."""
+    amount, places = quantity.to(values.display(quantity).unit), None
+    if isinstance(amount.value, float) and amount.value:
         places = max(0, 2 - floor(log10(abs(amount.value))))
-    return phrase("{material}: {amount}", used.title, values.display(amount, places))
+    return values.display(amount, places)
 
 
 def needs(values: Values) -> list[Used]:

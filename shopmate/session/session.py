@@ -7,8 +7,7 @@ from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from shopmate import calc, paths
-from shopmate import recipe as recipes
+from shopmate import calc
 from shopmate.calculator import Measure
 from shopmate.errors import DamagedFile, LogError, UsageError
 from shopmate.lock import Lock
@@ -18,7 +17,7 @@ from shopmate.phrases import phrase
 from shopmate.project.backups import EACH, back_up
 from shopmate.project.events import Recorded
 from shopmate.project.events.clocks import AlarmRaised
-from shopmate.project.events.noted import FormFilled, ResultKept, ShelfChanged, SoundTried
+from shopmate.project.events.noted import FormFilled, ResultKept, SoundTried
 from shopmate.project.events.planned import PlanDropped, RunPlanned
 from shopmate.project.events.work import (
     Named,
@@ -41,7 +40,7 @@ from shopmate.session.at_hand import AtHand, at_hand
 from shopmate.session.before import told_before, worked_through
 from shopmate.session.bench import RUNS_ON, Bench
 from shopmate.session.edition import Edition, begins_section, edition
-from shopmate.session.files import recipe_file, recipe_paths, shelf
+from shopmate.session.files import recipe_file, recipe_paths
 from shopmate.session.way import next_place
 from shopmate.steady import Steady
 from shopmate.units import System
@@ -267,22 +266,6 @@ class Session(Bench):
         result = calc.run(calculator, texts)
         self._record(ResultKept(calculator=calculator, texts=dict(texts), result=result), now)
         return result
-
-    def save_material(self, material: Material, now: datetime, *, sure: bool = False) -> None:
-        """Save a material on your own shelf and record each figure that changed: the log shows what a part was built with.
-
-        Raises as `recipe.save_material` does, and then nothing is recorded. It can't be undone, because the shelf does not belong
-        to the project.
-        """
-        was = shelf().get(material.name)
-        recipes.save_material(paths.shelf(), material, sure=sure)
-        self.shelf = shelf()
-        for figure, before, after in recipes.changes(was, material):
-            shown = f"{figure.replace('_', ' ')}: {after or phrase('no figure')}"
-            if before is not None:
-                shown = phrase("{figure}, was {before}", shown, before)
-            changed = ShelfChanged(material=material.name, figure=figure, was=before, now=after, shown=shown)
-            self._record(changed, now)
 
     def log_sound(self, heard: bool, now: datetime) -> None:
         """Record whether the bell was heard when it was tried."""

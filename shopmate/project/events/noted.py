@@ -59,6 +59,8 @@ class ShelfChanged(Happened, kind="shelf", undoable=False, leaves_step=False):
     was: str | None
     now: str | None
     shown: str
+    after: int | None = None
+    """Number of the event that ended the run which used what there is less of; None where it was typed."""
 
     def fold(self, project: Project, event: Recorded) -> None:
         """Do nothing: the shelf is not the project's."""
