@@ -282,5 +282,5 @@ def test_a_shelf_that_would_lose_its_comments_is_left_alone(bench):
 
 def test_what_is_used_by_something_else_than_it_is_counted_in_is_said(bench):
     recipes.save_material(paths.shelf(), replace(materials()["foam-2lb"], left="3 kg"))
-    with pytest.raises(ShopmateError, match="what is left is in kg, what was used in m"):
+    with pytest.raises(ShopmateError, match="it is counted in kg, but was used in m"):
         lowered(shelf()["foam-2lb"], Quantity(2, "m"))
