@@ -137,8 +137,8 @@ def _compute(
         )
     poured = in_unit(hardener_poured, "g")
     if scale_reading is not None:
-        poured = max(0.0, scale_reading.value_in("g") - pot.tare - r)
-        working.append(f"hardener poured = {scale_reading.value_in('g'):.2f} − {pot.tare:.2f} − {r:.2f} = {poured:.2f} g")
+        poured, line = _poured_by(scale_reading.value_in("g"), pot.tare, r)
+        working.append(line)
     poured_error = None if poured is None else (poured / h - 1) * 100
     if poured is not None:
         working.append(f"hardener poured = {poured:.2f} g ÷ {h:.2f} g − 1 = {poured_error:+.2f} %")
@@ -201,6 +201,16 @@ def _poured_with(resin: Quantity | None, hardener: Quantity | None, reading: Qua
     if hardener is None:
         return []
     return given({"scale_reading": reading}, "entered as well as the hardener poured", "clear one of the two")
+
+
+def _poured_by(reading: float, tare: float, resin: float) -> tuple[float, str]:
+    """Return the hardener (g) that a scale reading (g) shows over cup and resin, never below zero, with its working."""
+    if reading < tare + resin:
+        return (
+            0.0,
+            f"hardener poured: none, since {reading:.2f} g is less than the cup and the resin together, {tare + resin:.2f} g",
+        )
+    return reading - tare - resin, f"hardener poured = {reading:.2f} − {tare:.2f} − {resin:.2f} = {reading - tare - resin:.2f} g"
 
 
 def _topped(tare: float, hardener: float | None, per_resin: float, allowed: float) -> dict[str, Value | float | None]:
