@@ -358,8 +358,8 @@ _OUTPUTS = (
     Output("used", "Used", "", 2),
     Output("cuts", "Cuts", "", 0),
     Output("bound", "Minimum sheets by area", "", 0),
-    Output("usable_length", "Usable length of a sheet", "mm", 1),
-    Output("usable_width", "Usable width of a sheet", "mm", 1),
+    Output("usable_length", "Length left after trimming", "mm", 1),
+    Output("usable_width", "Width left after trimming", "mm", 1),
 )
 
 CALCULATOR = Calculator(
