@@ -1,0 +1,90 @@
+"""A roof of 2.2 x 1.2 m joined from two sections, and one of five: glue, hands, what holds it up, clamp time."""
+
+from datetime import timedelta
+
+import pytest
+from shipped_run import at, clock, figure, finished, stopped, used, worked_out
+
+FIVE = {"Length of the roof": "5 m", "Width of the roof": "1.8 m", "Joints across the roof": "4"}
+EPOXY = (2 * 1.15 + 0.97) / 3
+"""g/mL of two parts of resin and one of hardener by volume."""
+
+
+def test_glue_and_hands_are_those_of_the_calculators():
+    session = finished("sections", {"Hands go up by": "60 cm"})
+    line = worked_out("bondline", "volume_needed", "mL", width="50 mm", thickness="0.7 mm", length="8 m", waste="30 %")
+    assert figure(session, "line.volume_needed", "mL") == pytest.approx(line)
+    lift = {"mass": "20 kg", "people": "4", "panel_width": "1.2 m", "start_height": "75 cm", "travel": "60 cm",
+            "placing": "with care"}  # fmt: skip
+    assert figure(session, "lift.limit", "kg") == pytest.approx(worked_out("lift", "limit", "kg", **lift))
+
+
+@pytest.mark.outside("lengths and volumes by hand")
+@pytest.mark.parametrize(("size", "metres"), [({}, 1 * 1.2 + 2 * (2.2 + 1.2)), (FIVE, 4 * 1.8 + 2 * (5 + 1.8))])
+def test_every_joint_and_all_four_wall_tops_get_glue(size, metres):
+    """50 mm wide and 0.7 mm thick, 30 % for squeeze-out, a tenth for the cup [computed]."""
+    session = finished("sections", size)
+    assert figure(session, "glued.total", "m") == pytest.approx(metres)
+    grams = 50 * 0.7 * metres * 1.3 * EPOXY
+    assert figure(session, "epoxy.total", "g") == pytest.approx(grams, rel=0.001)
+    told = {one["title"]: one["amount"]["text"].split()[0] for one in used(session)}
+    assert float(told["Epoxy 2:1 by volume, slow"]) == pytest.approx(1.1 * grams, rel=0.001)
+
+
+def test_a_roof_in_inches_gets_as_much():
+    session = finished("sections", {"Length of the roof": "8 ft", "Width of the roof": "48 in"}, "inch")
+    assert figure(session, "glued.total", "ft") == pytest.approx(4 + 2 * (8 + 4))
+
+
+@pytest.mark.parametrize(
+    ("answers", "held"),
+    [
+        ({}, None),
+        (FIVE, None),
+        ({"Heaviest panel": "24.7 kg"}, None),
+        ({"Heaviest panel": "24.9 kg"}, "Light enough to lift up"),
+        ({"People to lift it": "2"}, "Light enough to lift up"),
+        ({"Hands go up by": "101 cm"}, "Light enough to lift up"),
+        ({"Weather holds?": "turns"}, "Weather holds?"),
+        ({"Wall tops out of line": "2 mm"}, None),
+        ({"Wall tops out of line": "2.1 mm"}, "Wall tops straight"),
+        ({"Joints tight on top?": "rocks"}, "Joints tight on top?"),
+        ({"Diagonals differ by": "3.1 mm"}, "Roof square enough"),
+        ({"Stands in its ridges?": "sinks"}, "Stands in its ridges?"),
+        ({"Flush and straight?": "off"}, "Flush and straight?"),
+        ({"Test dab hard?": "soft"}, "Test dab hard?"),
+        ({"Step at a joint": "0.3 mm"}, None),
+        ({"Step at a joint": "0.4 mm"}, "Joints level"),
+        ({"Radius of the round": "6 mm"}, None),
+        ({"Radius of the round": "5 mm"}, "Rim round enough"),
+        ({"Water runs off?": "pond"}, "Water runs off?"),
+    ],
+)
+def test_what_would_fall_leak_or_show_is_held_at_its_limit(answers, held):
+    assert stopped("sections", answers) == held
+
+
+def test_nothing_is_glued_before_it_lay_there_dry_nor_routed_before_it_is_hard():
+    done = [event.data.get("headline") for event in finished("sections", {}).log.events()]
+    order = ["Light enough to lift up", "Wall tops straight", "Joints tight on top?", "Screws drawn dry", "Time to close it dry",
+             "Cauls on, screws home", "Test dab hard?", "Work held, not hand-held", "Platforms all round", "Joints level",
+             "Water runs off?"]  # fmt: skip
+    assert [headline for headline in done if headline in order] == order
+
+
+def test_a_pot_used_up_late_is_told_so_and_the_clamps_stay_on_longer_in_the_cold():
+    session, now = at("sections", "Comb it on one face", {})
+    pot = clock(session, "glue_life")
+    assert now < pot.due_at
+    session.done(now)
+    for minutes in (0, 2):
+        when = pot.due_at + timedelta(minutes=minutes)
+        session.done(when)
+        late = session.project.clocks[pot.key].late or timedelta()
+        assert late == pytest.approx(timedelta(minutes=minutes), abs=timedelta(seconds=1))
+        session.take_back(when)
+    assert pot.if_late.startswith("Stop using this pot. Set it outdoors on stone")
+    clamps = clock(finished("sections", {}), "clamp_up_clamps")
+    assert (clamps.kind, clamps.title) == ("NOT BEFORE", "Clamps off")
+    # 24 h at 25 °C are longer at 20 °C: 55 kJ/mol give a factor of 1.46 [computed].
+    assert clamps.length / timedelta(hours=24) == pytest.approx(1.46, abs=0.01)
