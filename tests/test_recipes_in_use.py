@@ -98,7 +98,7 @@ def test_states_that_recipes_ask_for_and_none_of_them_makes_are_known():
     """They are made by hand before, outside of any recipe here; what a recipe asks for otherwise has to be made by one."""
     found = [find_recipe(name) for name in RECIPES]
     asked = {state for one in found for state in one.after}
-    assert asked - {one.makes for one in found} == {"filled", "painted"}
+    assert asked - {one.makes for one in found} == {"painted"}
 
 
 @pytest.mark.parametrize("system", ["metric", "inch"])
