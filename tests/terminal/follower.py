@@ -146,10 +146,22 @@ class Follower:
         self.choose("Metric")
         self.choose("Start a recipe on a part")
         self.choose(f"New: {part}")
+        self._turn_to(title)
         self.choose(title)
         self.terminal.until_shown("plan it")
         self.press(ENTER)
         self.terminal.until(self._has_begun, "the first step")
+
+    def _turn_to(self, title: str) -> None:
+        """Turn the list of recipes, once it is read, to the page on which a title stands."""
+        at = self.terminal
+        at.until(lambda: "Which recipe?" in at.picture and "Loading" not in at.picture and "1  " in at.picture, "the list")
+        for _ in range(9):
+            if at.digit_of(title):
+                return
+            before = at.picture
+            self.press("+")
+            at.until(lambda before=before: at.picture != before, "the next page")
 
     def _has_begun(self) -> bool:
         path = last_project()
