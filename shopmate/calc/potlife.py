@@ -61,7 +61,7 @@ _COLD = Threshold(cure.COLD, "°C", _LIMITS, "No figure below", "temperature", "
 _HOT = Threshold(cure.HOT, "°C", _LIMITS, "No figure above", "temperature", "40 °C", "40.1 °C")
 _WARM = Threshold(pot.WARM, "°C", _RUNAWAY, "the pot passes", "peak", "2.125 mm", "2.1255 mm", "depth", _SHALLOW)
 _SMOKING = Threshold(pot.SMOKING, "°C", _RUNAWAY, "can run away", "peak", "2.446 mm", "2.447 mm", "depth", _SHALLOW)
-_REACH = Threshold(use_by.REACH, "", _AGREES, "beyond what its pot life can be trusted for", "", "500 g", "501 g", "mass")
+_REACH = Threshold(use_by.REACH, "", _AGREES, "farther than its pot life can be trusted", "", "500 g", "501 g", "mass")
 _THINNEST = Threshold(2.0, "mm", _FILM_TIMES, "is a film", "depth", "2 mm", "1.99 mm", beside=_SHALLOW)
 _PARTED = Threshold(1.1, "", _OURS, "comes from the model alone", "", "22.6 °C", "22.5 °C", "temperature", _SLOW)
 _ASSUMED = Threshold(2.0, "K", _OURS, "is assumed", "", "23.1 °C", "23 °C", "temperature")
