@@ -566,7 +566,7 @@ def test_settings_of_the_project_are_recorded(desk):
 def test_settings_of_the_machine_are_kept(desk):
     Held(settings.change(desk), "Plain characters only", "Decimal comma", "Turn terminal notifications on", None)
     assert settings_.load() == desk.settings == Settings(plain_signs=True, decimal_mark=",", notify=True)
-    Held(settings.change(desk), "All characters again", "Decimal point", "Turn terminal notifications off", None)
+    Held(settings.change(desk), "Use all characters again", "Decimal point", "Turn terminal notifications off", None)
     assert settings_.load() == Settings()
 
 

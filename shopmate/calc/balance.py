@@ -120,7 +120,7 @@ def _compute(
     hitch = coupling.value_in("mm")
     refuse(*_problems(at, hitch, axle, track, target, moving))
     mass, cg = centre([(load.kilograms, load.at(0)) for load in loads])
-    masses, terms = "Σ mass", "Σ mass × place"
+    masses, terms = "Σ mass", "Σ mass × position"
     if len(loads) <= _WRITTEN:
         masses = " + ".join(sig(load.kilograms, 6) for load in loads)
         terms = f"({' + '.join(f'{sig(load.kilograms, 6)} × {sig(load.at(0), 6)}' for load in loads)})"

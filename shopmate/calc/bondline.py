@@ -40,7 +40,7 @@ No threshold: the rounding of what is typed."""
 _MUCH_SQUEEZE_OUT = Threshold(0.5, "", _HABIT, "Much squeeze-out", "", "6.90 mm", "6.92 mm", "bead")
 """Squeeze-out, as a fraction of the bond line's volume, above which a smaller bead is advised."""
 
-_WIDE = Threshold(10.6, "mm", _HABIT, "get the days from bondcure", "width", "10.6 mm", "10.7 mm")
+_WIDE = Threshold(10.6, "mm", _HABIT, "work out the days with bondcure", "width", "10.6 mm", "10.7 mm")
 """Width above which a cure from both edges takes more than a week to meet in the middle: 2 × 2 × √7 mm."""
 
 _THINNEST = Threshold(0.1, "mm", _HABIT, "press it to", "", "1.78 mm", "1.79 mm", "bead", {"width": "25 mm"})
@@ -270,7 +270,7 @@ def _damp(w: float, cure: str | None, open_time: Quantity | None) -> tuple[str, 
     if w > _WIDE.value:
         said.append(
             f"{'A' if cure else 'If it cures by moisture, a'} bond line this wide between metal, glass or sealed epoxy takes "
-            "weeks to cure, because moisture gets in only at the edges. Before you load it, get the days from bondcure."
+            "weeks to cure, because moisture gets in only at the edges. Before you load it, work out the days with bondcure."
         )
     return tuple(said)
 

@@ -523,8 +523,8 @@ CALCULATOR = Calculator(
         Output("pressure_high", "Usual pressure, highest", "psi", 0),
         Output("best_pressure", "Best pressure for dense hardwood", "kPa", 0),
         Output("vacuum_force", f"Force of a vacuum bag at {_VACUUM.value} inHg", "kN", 2),
-        Output("clamp_wanted", "Minimum force per clamp, so clamps fit", "kN"),
-        Output("caul_wanted", "Minimum caul height, so clamps fit", "mm", 0),
+        Output("clamp_wanted", "Minimum force per clamp, so that enough fit", "kN"),
+        Output("caul_wanted", "Minimum caul height, so that enough clamps fit", "mm", 0),
         Output("strength_part", "Best pressure ÷ strength", "", 2),
     ),
     source=(

@@ -199,7 +199,7 @@ CALCULATOR = Calculator(
         Field("wrap", "Wrap at each end", _TURN,
             "Extra cloth past both ends, to fold over the edge or trim off. It makes each strip longer.",
             default="0 mm"),
-        Field("side_wrap", "Wrap at each side", _TURN, "Extra cloth past both sides. It makes the width to cover larger.",
+        Field("side_wrap", "Wrap at each side", _TURN, "Extra cloth past both sides. It adds to the width to cover.",
             default="0 mm"),
         Field("plies", "Plies", Count(1, 50), "Number of plies from rolls of this width. Their seams are staggered.",
             default="1"),

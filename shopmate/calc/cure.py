@@ -395,7 +395,8 @@ CALCULATOR = Calculator(
         Field("least_temperature", "Lowest temperature allowed", Measure("°C", low=_NO_START.value, high=30, soft_high=20),
             f"From the data sheet. Blank: {_COLD.value:g} °C (typical, from memory)."),
         Field("other_time", "Second data-sheet time", Measure("h", above=0, high=2000, soft_low=0.25, soft_high=340),
-            "If the data sheet gives the time at another temperature too, enter it here: both then give the activation energy."),
+            "If the data sheet gives the time at another temperature too, enter it here: the two show "
+            "how much warmth speeds up the cure."),
         Field("other_temperature", "Second data-sheet temperature", Measure("°C", low=10, high=60, soft_high=_HOT.value),
             "The temperature the second time is for."),
         Field("activation", "Activation energy E", Measure("kJ/mol", low=_LEAST_FITTED.value, high=_MOST_FITTED.value,

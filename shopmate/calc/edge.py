@@ -347,7 +347,7 @@ CALCULATOR = Calculator(
         _DARTS,
         Source("Strips from a roll w wide to cover W with overlap o: ⌈(W − o)/(w − o)⌉", "computed"),
         Source(f"Radius {_CLOTH_LEAST.value:g} to {_CLOTH_SURE.value:g} mm for 200 g/m² cloth", "common practice"),
-        Source(f"Lap {_SHORT_LAP.value:g} mm each way at a sharp corner: answer page on boat plans, for polyester", "read"),
+        Source(f"Lap {_SHORT_LAP.value:g} mm each way at a sharp corner: answers page on a boat plan, for polyester", "read"),
     ),
     valid="A circular round tangent to two flat faces, interior angle 5° to 175°: the same section is cut off an outside edge or "
     "filled in a cove (the fillet calculator works out the mix and the loss). Both edges of the face are the same, and the "

@@ -454,7 +454,7 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
     values = {name: kn * 1000 / GRAVITY or None for name, kn in kilos.items()}
     values |= {"skin_force": force or None, "press_low": low or None, "press_high": high or None}
     memory = (
-        f"packed foam presses with {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, overpacked foam with {_PRESS_OVER:g} kPa and up "
+        f"packed foam presses with {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, overpacked foam with {_PRESS_OVER:g} kPa or more "
         "(from memory, with no authority found: pour a test, and ask the foam's maker)"
     )
     boards = "a stiff board over each whole face, with braces across it tied to those of the other face, never to the skin alone"
@@ -634,7 +634,7 @@ CALCULATOR = Calculator(
         Field("temperature", "Temperature of the parts", Measure("°C", low=0, high=50, soft_low=15, soft_high=32),
             "Measure the cans and the cavity, and enter the lower figure."),
         Field("pressure", "Pressure of the foam", Measure("kPa", above=0, high=500, soft_low=5, soft_high=100),
-            "Packed foam 10 to 35 kPa, overpacked 100 kPa and up (memory)."),
+            "Packed foam 10 to 35 kPa, overpacked 100 kPa or more (memory)."),
         Field("span", "Free span of the skin", Measure("mm", low=5, high=3000, soft_low=20, soft_high=1300),
             "Between two supports, measured the shorter way."),
         Field("skin", "Skin thickness", Measure("mm", low=0.2, high=50, soft_low=1, soft_high=18)),

@@ -280,8 +280,8 @@ def _judge(lap: _Lap, seal: _Seal | None) -> tuple[str, str]:
     if as_drawn:
         return as_drawn[0], "as drawn"
     if at_worst:
-        return at_worst[0], "at the worst case"
-    return ("laps" if seal is None else "laps and seals"), "even at the worst case" if slack else "as drawn"
+        return at_worst[0], "in the worst case"
+    return ("laps" if seal is None else "laps and seals"), "even in the worst case" if slack else "as drawn"
 
 
 def _lap_cautions(lap: _Lap, rss: float | None) -> list[str]:
@@ -302,7 +302,7 @@ def _lap_cautions(lap: _Lap, rss: float | None) -> list[str]:
         remedy = f"Two legs of {_size(over)} to {_size(under)} mm lap and clear: cut both to {_size(cut)} mm."
     else:
         remedy = (
-            f"No two legs lap and clear across {sig(lap.gap)} mm at this tolerance: keep the total tolerance below a third "
+            f"No legs both lap and clear in a {sig(lap.gap)} mm gap at this tolerance: keep the total tolerance below a third "
             f"of the gap, {_size(lap.gap / _ROOM)} mm, or measure the gap as built, cut the legs to it and shim."
         )
     said = [f"{faults[0].capitalize()}: {what}{against}. {remedy}"]

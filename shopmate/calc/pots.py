@@ -89,7 +89,7 @@ _ONE_BY_ONE = (
 _FITS, _SMALLER, _SLOW, _UNKNOWN = "fits", "fits in smaller pots", "too slow for this pot life", "pace not given"
 """Verdicts on the pace: the largest pots can be spread in time, only smaller ones can, none can, or no pace was entered."""
 
-_HEATS = "a larger pot heats itself"
+_HEATS = "a larger pot heats up more"
 """Why a pot bigger than the data-sheet mass goes off sooner."""
 
 _COVERED = "enough is mixed"

@@ -180,7 +180,7 @@ CALCULATOR = Calculator(
         Output("single_left", "Gap left with a single piece", "mm", 2),
         Output("above", "Next size up"),
         Output("above_by", "Next size up, too thick by", "mm", 2),
-        Output("picked", "Thickness of the pick", "mm", 3),
+        Output("picked", "Thickness of the stack", "mm", 3),
     ),
     source=(
         Source("Elementary geometry: shim = gap − part; the pick is the stack that fills it best", "computed"),

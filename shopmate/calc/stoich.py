@@ -208,7 +208,7 @@ def _problems(
         fix = f"enter eew from the data sheet, or blend as {_RESINS.describe()}"
         found.append(FieldProblem("eew", "no resin entered", fix))
     if all(value is not None for value in resin.values()):
-        fix = "enter either eew or blend, because a blend has its own equivalent weight"
+        fix = "enter either the EEW or the blend, because a blend has its own EEW"
         found.append(FieldProblem("blend", "entered together with eew", fix))
     if all(value is not None for value in hardener.values()):
         fix = "enter either ahew or hardener_blend, because a blend has its own equivalent weight"
@@ -218,7 +218,7 @@ def _problems(
         found += together(amine, "only one of the two is entered", "enter both molar_mass and active_hydrogens")
     else:
         found += given(
-            amine, f"entered together with {named}", f"enter {named} alone, or molar_mass and active_hydrogens without it"
+            amine, f"entered together with {named}", f"enter {named} alone, or the molar mass and active hydrogens instead"
         )
     if all(value is None for value in (resin["blend"], *hardener.values(), *amine.values(), ratio)):
         fix = "enter ahew, or hardener_blend, or molar_mass and active_hydrogens, or the data-sheet ratio"

@@ -52,7 +52,7 @@ _SIDES = 3
 """Length, width and height of a room [computed]. No threshold: it counts what was typed."""
 
 _HABIT = Source(
-    "mixing factor up to 10; denatured alcohol has the lower limit of ethanol and methanol; a liquid is a fire risk from 5 K "
+    "mixing factor up to 10; denatured alcohol: the lower of the ethanol and methanol limits; a liquid is a fire risk from 5 K "
     "below its flash point",
     "common practice",
 )
@@ -725,7 +725,7 @@ CALCULATOR = Calculator(
             default="5"),
         Field("time", "Working time", Measure("min", low=0, high=1440),
             "Shows the level after working this long, starting in clean air."),
-        Field("start", "Level when work stops", Measure("ppm", above=0, high=1_000_000), "To find out when the room is clear."),
+        Field("start", "Level when work stops", Measure("ppm", above=0, high=1_000_000), "To see when the room clears."),
         Field("target", "Level to clear down to", Measure("ppm", above=0, high=1_000_000), "Blank: half the exposure limit."),
         Field("clear_after", "Clear within", Measure("min", above=0, high=1440),
             "Enter this instead of a flow to find the flow you need."),
@@ -772,7 +772,7 @@ CALCULATOR = Calculator(
     ),
     valid="One solvent, all of it evaporated into closed, still, evenly mixed air at 25 °C. The level is a room average, not the "
     "level at the work, and 3 % higher at 35 °C. A limit is an average over a working day for a healthy adult; ceilings and "
-    "short-term limits are separate. Not for isocyanates, which hardly evaporate and harm as spray, nor for dust.",
+    "short-term limits are separate. Not for isocyanates, which hardly evaporate but are dangerous as spray mist. Not for dust.",
     examples=(
         Example({"solvent": "ethanol", "volume": "100 mL", "room": "50 m³"}, {"concentration": 837.47, "limit": 1000.0,
             "limit_body": "NIOSH REL, OSHA PEL", "verdict": "ventilate"},

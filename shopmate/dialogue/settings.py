@@ -47,7 +47,7 @@ def _settings(desk: Desk) -> Iterator[tuple[Item, Dialogue[None]]]:
     yield Item("reading_holds", title, phrase("after that, measure it again")), _change_reading_holds(desk)
     yield Item("fresh", phrase("How long readings stay good"), phrase("air, humidity, tonight's low, wood")), _change_fresh(desk)
     signs = replace(own, plain_signs=not own.plain_signs)
-    title = phrase("All characters again" if own.plain_signs else "Plain characters only")
+    title = phrase("Use all characters again" if own.plain_signs else "Plain characters only")
     yield Item("plain_signs", title, phrase("ASCII only, for old terminals")), _keep(desk, signs)
     title = phrase("Decimal point" if comma else "Decimal comma")
     note = phrase("type a comma or a point; working and tables keep the point")

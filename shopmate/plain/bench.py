@@ -163,7 +163,7 @@ class Plain:
             self.lines.say(phrase(words, times.alarm_text(call.clock, now)))
         old = self.session.wants_temperature(now)
         if old and not self._old_reading:
-            self.lines.say(phrase("Shop temperature is old: type /, then Shop temperature; some clocks depend on it."))
+            self.lines.say(phrase("Shop temperature is out of date, some clocks need it: type /, choose Shop temperature."))
         self._old_reading = old
         if self._at_step:
             self.say_change(now)

@@ -264,7 +264,7 @@ class Bench(Storekeeper):
         """Override a hold point with a reason, which the log keeps."""
         step, judge = self._at_step(), self._judge(now)
         if step is None or not judge.judge(step.act).is_closed:
-            raise NotNow(phrase("this step is not a closed hold point"))
+            raise NotNow(phrase("only a hold point that says NO GO can be overridden"))
         if not reason.strip():
             raise NotNow(phrase("a hold point needs a reason to override it"))
         doing = Doing(judge, self._next_number)

@@ -43,7 +43,7 @@ ANSWERS = Answers(
         "Screws go into": "Solid wood",
         "Material of the piece": "Aluminium",
         "Wood under the piece": "Douglas-fir",
-        "Lies down by hand?": "Seats under light hand pressure",
+        "Seats by hand?": "Seats under light hand pressure",
         "Drop soaks in?": "Drop spreads within a minute",
         "Water film whole?": "Film stays whole for a minute",
         "Abraded, rag still clean?": "Rag white, metal dull all over",

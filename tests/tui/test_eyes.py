@@ -306,7 +306,7 @@ async def test_plain_signs_are_switched_on_the_settings_and_kept(small, now):
         await choose(at, "Plain characters only")
         assert at.text.isascii()
         assert settings.load().plain_signs
-        await choose(at, "All characters again")
+        await choose(at, "Use all characters again")
         await at.press("/")
         assert "·" in at.text
         assert not settings.load().plain_signs
