@@ -42,8 +42,8 @@ _SHARP = Threshold(30.0, "°", _HABIT, "is very sharp", "angle", "30°", "29.9°
 _FLAT = Threshold(150.0, "°", _SLOPE, "is nearly flat", "angle", "150°", "150.1°")
 """Included angle above which the bend was probably measured instead."""
 
-_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot heats itself", "mix", "12.23 m", "12.24 m", "length")
-"""Mass above which one pot heats itself noticeably and goes off early."""
+_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot heats up", "mix", "12.23 m", "12.24 m", "length")
+"""Mass above which one pot heats up noticeably and goes off early."""
 
 
 def _compute(
@@ -113,8 +113,8 @@ def _cautions(
         )
     if degrees < _SHARP.value:
         said.append(
-            f"a corner of {sig(degrees)}° is very sharp: the mix is {sig(throat, 3)} mm deep, traps air at the root and heats "
-            "itself. Fill the root first, let it firm up, then shape the fillet (common practice)"
+            f"a corner of {sig(degrees)}° is very sharp: the mix is {sig(throat, 3)} mm deep, traps air at the root and "
+            "heats up. Fill the root first, let it firm up, then shape the fillet (common practice)"
         )
     elif degrees > _FLAT.value:
         said.append(
@@ -125,8 +125,7 @@ def _cautions(
         said.append("no waste added: cup, spreader and squeeze-out usually cost 10 to 15 % (common practice), so enter 15 %")
     if mix > _BIG_POT.value:
         said.append(
-            f"{mix:.0f} g in one pot heats itself and goes off early (common practice): mix smaller pots; see the "
-            "potlife calculator"
+            f"{mix:.0f} g in one pot heats up and goes off early (common practice): mix smaller pots; see the potlife calculator"
         )
     return tuple(said)
 

@@ -70,7 +70,7 @@ _POURED_JOB = {
 
 _LEAST_POT = Threshold(10.0, "g", _HABIT, "about what stays in the cup and brush", "rest", "490 g", "490.05 g", "mixed")
 _BIG_POT = Threshold(
-    BIG_POT, "g", BIG_POT_SOURCE, "in one pot heats itself", "each", "500 g", "501 g", "needed", {**_NO_PACE, "largest": "600 g"}
+    BIG_POT, "g", BIG_POT_SOURCE, "in one pot heats up", "each", "500 g", "501 g", "needed", {**_NO_PACE, "largest": "600 g"}
 )
 _TOLERANCE = Threshold(
     mixing.USUAL_TOLERANCE, "%", _HABIT, "more than the usual 5 %", "scale_error", "1.255 g", "1.256 g", "scale_step", _ONE_POT
@@ -666,10 +666,10 @@ def _above_the_sheet(time: _Time, cup: Cup, plan: _Plan) -> list[str]:
     by = f"{_tenth_down(cup.empty_by(plan.each))} min"
     if time.film is not None:
         return [
-            f"{held}: it heats itself. Pour it all out within {sig(time.pouring)} min of the first drop of hardener and never "
+            f"{held}: it heats up. Pour it all out within {sig(time.pouring)} min of the first drop of hardener and never "
             f"leave it in the cup: after {by} it can go off, smoke or burn"
         ]
-    return [f"{held}: it heats itself, and {by} in the cup is a calculated time, not a tested one. Smaller pots are safer"]
+    return [f"{held}: it heats up, and {by} in the cup is a calculated time, not a tested one. Smaller pots are safer"]
 
 
 def _other_than_the_sheet(cup: Cup, plan: _Plan) -> list[str]:
@@ -751,7 +751,7 @@ def _size_cautions(plan: _Plan) -> list[str]:
     if plan.each <= _BIG_POT.value:
         return []
     return [
-        f"{plan.each:.0f} g in one pot heats itself, goes off early and may smoke (common practice): keep pots to "
+        f"{plan.each:.0f} g in one pot heats up, goes off early and may smoke (common practice): keep pots to "
         f"{_BIG_POT.value:g} g or less, or pour it straight into a flat tray; see the potlife calculator"
     ]
 

@@ -863,7 +863,7 @@ CALCULATOR = Calculator(
             "point. Hinged: from the hinge.", low=-5000, high=5000),
         Field("extras", "Loads on the roof", EXTRAS, "Mass and position of each along the roof, such as solar 14 kg @ 500 mm; "
             "fan 6 kg @ 1800 mm."),
-        Field("front_struts", "Number of front struts", Count(0, 4), "Hinged: the pair whose mounts come first below.",
+        Field("front_struts", "Number of front struts", Count(0, 4), "Hinged: the pair whose mounts you enter first.",
             default="2"),
         Field("front_force", "Force of a front strut, F1", Measure("N", low=20, high=3000),
             "Printed on the strut: at 20 °C with the rod nearly out. Blank: you get only the force that balances the roof."),
@@ -887,8 +887,8 @@ CALCULATOR = Calculator(
         Field("angle_closed", "Hinged: angle, closed", Measure("°", low=-20, high=120), "From horizontal. Blank: 0."),
         Field("angle_open", "Hinged: angle, open", Measure("°", low=-20, high=120)),
         _length("cg_height", "Hinged: CG above hinge line", "Square to the roof. Blank: 0."),
-        _length("handle", "Hand position", "Guided: from the same point as the centre of gravity; blank: at the centre of "
-            "gravity. Hinged: from the hinge; blank: twice as far out as the centre of gravity.", 0, 4000),
+        _length("handle", "Hand position", "Guided: measured from the same point as for the centre of gravity. Blank: at the "
+            "centre of gravity. Hinged: measured from the hinge. Blank: twice as far out as the centre of gravity.", 0, 4000),
         Field("progressivity", "Struts: F2/F1", Measure("", low=1, high=2, soft_high=1.6), "From the data sheet; usually "
             "1.2 to 1.5 (memory).", default=f"{USUAL_PROGRESSIVITY:g}"),
         Field("cold", "Lowest temperature in use", Measure("°C", low=-40, high=20), default=COLD),

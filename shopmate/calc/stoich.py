@@ -205,23 +205,24 @@ def _problems(
     """Return what is missing or entered twice for the resin and the hardener."""
     found = []
     if all(value is None for value in resin.values()):
-        fix = f"enter eew from the data sheet, or blend as {_RESINS.describe()}"
+        fix = f"enter the EEW from the data sheet, or the parts of the blend as {_RESINS.describe()}"
         found.append(FieldProblem("eew", "no resin entered", fix))
     if all(value is not None for value in resin.values()):
         fix = "enter either the EEW or the blend, because a blend has its own EEW"
-        found.append(FieldProblem("blend", "entered together with eew", fix))
+        found.append(FieldProblem("blend", "entered together with the EEW", fix))
     if all(value is not None for value in hardener.values()):
-        fix = "enter either ahew or hardener_blend, because a blend has its own equivalent weight"
-        found.append(FieldProblem("hardener_blend", "entered together with ahew", fix))
+        fix = "enter either the AHEW or the parts of the blended hardener, because a blend has its own AHEW"
+        found.append(FieldProblem("hardener_blend", "entered together with the AHEW", fix))
     named = next((name for name, value in hardener.items() if value is not None), None)
     if named is None:
-        found += together(amine, "only one of the two is entered", "enter both molar_mass and active_hydrogens")
+        found += together(amine, "only one of the two is entered", "enter both the molar mass and the active hydrogens")
     else:
+        title = "the AHEW" if named == "ahew" else "a blended hardener"
         found += given(
-            amine, f"entered together with {named}", f"enter {named} alone, or the molar mass and active hydrogens instead"
+            amine, f"entered together with {title}", f"enter {title} alone, or the molar mass and active hydrogens instead"
         )
     if all(value is None for value in (resin["blend"], *hardener.values(), *amine.values(), ratio)):
-        fix = "enter ahew, or hardener_blend, or molar_mass and active_hydrogens, or the data-sheet ratio"
+        fix = "enter the AHEW, a blended hardener, the molar mass and active hydrogens, or the data-sheet ratio"
         found.append(FieldProblem("ahew", "no hardener entered", fix))
     return found + _ratio_problems(ratio)
 

@@ -22,7 +22,7 @@ _EPOXY_DENSITY = "1.10 g/mL"
 _AIR = (3.0, 10.0)
 """How much stirred-in air lowers the density of a thickened mix, in % [memory]."""
 
-_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot heats itself", "epoxy", "500 g", "500.1 g")
+_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot heats up", "epoxy", "500 g", "500.1 g")
 
 
 def _falls_to(row: Mapping[str, str], loading: float) -> str:
@@ -244,7 +244,7 @@ def _pot_cautions(mixed: float, row: Mapping[str, str]) -> list[str]:
         return []
     spheres = "; hollow spheres hold the heat in as well" if row["use"] == "fairing" else ""
     return [
-        f"{mixed:.0f} g of epoxy in one pot heats itself, goes off early and may smoke (common practice){spheres}: split it "
+        f"{mixed:.0f} g of epoxy in one pot heats up, goes off early and may smoke (common practice){spheres}: split it "
         "before you add hardener, or spread it out at once; see the potlife calculator"
     ]
 

@@ -273,8 +273,8 @@ def test_scale_that_is_too_coarse_is_named_with_one_that_is_enough():
 
 def test_big_pots_are_named_with_a_mass_that_is_enough():
     big = {"needed": "3 kg", "largest": "800 g", "use_by": "", "pace_mass": "", "pace_minutes": ""}
-    assert "heats itself" in cautions(**big)
-    assert "heats itself" not in cautions(**big | {"largest": "500 g"})
+    assert "heats up" in cautions(**big)
+    assert "heats up" not in cautions(**big | {"largest": "500 g"})
 
 
 def test_pace_of_a_very_different_pot_is_called_so():

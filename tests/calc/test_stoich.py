@@ -110,8 +110,8 @@ def test_a_blend_of_hardeners_against_a_ratio_of_the_data_sheet():
 @pytest.mark.parametrize(
     ("texts", "field", "what"),
     [
-        ({"ahew": "45", "hardener_blend": "1 of 45"}, "hardener_blend", "entered together with ahew"),
-        ({"hardener_blend": "1 of 45", "molar_mass": "103"}, "molar_mass", "entered together with hardener_blend"),
+        ({"ahew": "45", "hardener_blend": "1 of 45"}, "hardener_blend", "entered together with the AHEW"),
+        ({"hardener_blend": "1 of 45", "molar_mass": "103"}, "molar_mass", "entered together with a blended hardener"),
         ({"hardener_blend": "10 inert"}, "hardener_blend", "60 of 43"),
         ({"hardener_blend": "1 of 5"}, "hardener_blend", "10 g/eq or more"),
     ],
@@ -152,10 +152,10 @@ def test_a_blend_that_is_none_is_refused_with_what_to_write(text, what):
     [
         ({"ahew": "43"}, "eew", "no resin entered"),
         ({"eew": "190"}, "ahew", "no hardener entered"),
-        ({"eew": "190", "blend": "80 of 189", "ahew": "43"}, "blend", "together with eew"),
-        ({"eew": "190", "ahew": "43", "molar_mass": "103"}, "molar_mass", "together with ahew"),
-        ({"eew": "190", "molar_mass": "103"}, "active_hydrogens", "enter both molar_mass and active_hydrogens"),
-        ({"eew": "190", "active_hydrogens": "5"}, "molar_mass", "enter both molar_mass and active_hydrogens"),
+        ({"eew": "190", "blend": "80 of 189", "ahew": "43"}, "blend", "together with the EEW"),
+        ({"eew": "190", "ahew": "43", "molar_mass": "103"}, "molar_mass", "together with the AHEW"),
+        ({"eew": "190", "molar_mass": "103"}, "active_hydrogens", "enter both the molar mass and the active hydrogens"),
+        ({"eew": "190", "active_hydrogens": "5"}, "molar_mass", "enter both the molar mass and the active hydrogens"),
         ({"eew": "190", "ratio": "2:1 by volume"}, "ratio", "the mix calculator converts"),
         ({"eew": "190", "ratio": "1:100 by weight"}, "ratio", "resin first"),
     ],
