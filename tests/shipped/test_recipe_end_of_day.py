@@ -1,0 +1,46 @@
+"""The round at the end of a day: pots cold, a night that is warm and dry enough, no clock that ends in it unwatched."""
+
+import pytest
+from shipped_run import at, figure, finished, stopped, worked_out
+
+
+def test_the_night_is_judged_by_the_dew_point_calculator():
+    answers = {"Air temperature": "22 °C", "Humidity": "55 %", "Surface temperature": "21 °C", "Tonight's low": "18 °C"}
+    session = finished("end-of-day", answers)
+    read = [figure(session, f"night_{name}", unit) for name, unit in (("air", "°C"), ("humidity", "%"), ("low", "°C"))]
+    assert read == [22, 55, 18]
+    margin = worked_out("dewpoint", "margin", "K", air="22 °C", humidity="55 %", surface="18 °C", margin="3 K")
+    assert figure(session, "night_dew_tonight.margin", "K") == pytest.approx(margin)
+    # Magnus with 17.62 and 243.12 °C: 12.56 °C at 22 °C and 55 % [computed].
+    assert margin == pytest.approx(18 - 12.56, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("answers", "headline"),
+    [
+        ({}, None),
+        ({"Every pot cold?": "warm"}, "Every pot cold?"),
+        ({"Free until morning?": "closes"}, "Free until morning?"),
+        ({"Tonight's low": "18 °C"}, None),
+        ({"Tonight's low": "17.9 °C"}, "Tonight's low in limits"),
+        ({"What heats it tonight?": "flued"}, None),
+        ({"What heats it tonight?": "fuel"}, "What heats it tonight?"),
+        ({"Left to cure tonight": "nothing", "Tonight's low": "-5 °C"}, None),
+    ],
+)
+def test_what_burns_cools_or_closes_in_the_night_stops_it(answers, headline):
+    assert stopped("end-of-day", answers) == headline
+
+
+def test_oily_rags_are_asked_for_only_where_there_are_some():
+    for oil, wanted in (("no", False), ("yes", True)):
+        session = finished("end-of-day", {"Rags with drying oil": oil})
+        done = [event.data.get("headline") for event in session.log.events()]
+        assert ("Oil rags made safe" in done) == wanted
+
+
+def test_pots_are_outdoors_before_anything_is_locked():
+    session, _ = at("end-of-day", "Every pot cold?", {})
+    done = [event.data.get("headline") for event in session.log.events()]
+    assert "Pots outdoors" in done
+    assert "Door locked" not in done

@@ -1,0 +1,37 @@
+"""The yearly check: moisture, seal, push and play against last year, and no head under a roof that is not propped."""
+
+import pytest
+from shipped_run import figure, finished, stopped, worked_out
+
+
+def test_the_seal_is_held_to_what_the_gap_calculator_allows():
+    most = worked_out("gap", "at_most", "mm", gap="30 mm", leg_a="22 mm", leg_b="22 mm", seal="10 mm")
+    assert most == pytest.approx(8)  # a fifth squeezed, of 10 mm [common practice]
+    session = finished("yearly-check", {"Maximum seal height shut": "8 mm", "Seal height shut, worst": "7.5 mm"})
+    assert figure(session, "seal_most", "mm") == 8
+    assert figure(session, "seal_shut", "mm") == 7.5
+
+
+@pytest.mark.parametrize(
+    ("answers", "headline"),
+    [
+        ({}, None),
+        ({"Seal height shut, worst": "8 mm"}, None),
+        ({"Seal height shut, worst": "8.1 mm"}, "Seal still squeezed"),
+        ({"Taps clear all over?": "dull"}, "Taps clear all over?"),
+        ({"No wetter than before?": "wetter"}, "No wetter than before?"),
+        ({"Roof stays up by itself?": "sinks"}, "Roof stays up by itself?"),
+        ({"Struts lift it": "no", "Roof stays up by itself?": "sinks"}, None),
+        ({"Slides guide it": "yes", "Play under 3 mm?": "over"}, "Play under 3 mm?"),
+        ({"Dry inside after rain?": "wet"}, "Dry inside after rain?"),
+    ],
+)
+def test_what_was_found_stops_it_with_what_to_do(answers, headline):
+    assert stopped("yearly-check", answers) == headline
+
+
+def test_nobody_is_under_the_roof_before_it_stands_on_props():
+    session = finished("yearly-check", {})
+    order = ["Part washed", "Props in and locked", "Seal cleaned", "Rods looked at", "Ball studs nipped up"]
+    done = [event.data.get("headline") for event in session.log.events()]
+    assert [headline for headline in done if headline in order] == order
