@@ -186,7 +186,7 @@ def test_a_copy_that_would_be_no_project_or_replace_a_file_is_refused(small, tmp
     taken = tmp_path / "taken.shopmate"
     taken.write_text("mine", encoding="utf-8")
     code, _, said = shopmate_words("copy", name, str(taken))
-    assert (code, "exists already" in said, taken.read_text(encoding="utf-8")) == (1, True, "mine")
+    assert (code, "already exists" in said, taken.read_text(encoding="utf-8")) == (1, True, "mine")
 
 
 @pytest.fixture

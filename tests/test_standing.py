@@ -34,7 +34,7 @@ def names(recipes):
 
 
 def test_each_recipe_comes_after_those_that_make_what_it_wants():
-    assert names(build_order(BUILD)) == ["check", "frame", "prep", "skins", "glassing", "assembly", "fillet"]
+    assert names(build_order(BUILD)) == ["frame", "check", "prep", "skins", "glassing", "assembly", "fillet"]
 
 
 def test_recipes_that_wait_for_each_other_are_listed_all_the_same():

@@ -185,12 +185,15 @@ class Run:
     @property
     def section(self) -> Section | None:
         """The section of the place, None at the end of the recipe."""
-        return self.recipe.sections[self.place.section] if self.place.section < len(self.recipe.sections) else None
+        sections = (self.kept if not isinstance(self.kept, str) else self.recipe).sections  # asked for at every key
+        return sections[self.place.section] if self.place.section < len(sections) else None
 
     @property
     def step(self) -> Step | None:
         """The step of the place, None at the end of a section or of the recipe."""
-        return self.step_at(self.place)
+        place, sections = self.place, (self.kept if not isinstance(self.kept, str) else self.recipe).sections
+        steps = sections[place.section].steps if place.section < len(sections) else ()
+        return steps[place.step] if place.step < len(steps) else None
 
     def step_at(self, place: Place) -> Step | None:
         """Return the step of any place, None at the end of a section or of the recipe."""
@@ -201,8 +204,9 @@ class Run:
     @property
     def cautions(self) -> tuple[Caution, ...]:
         """The cautions of the step in hand, with that of a pot just spilled as the last: it stands there alone."""
-        own = self.step.cautions if self.step is not None else ()
-        life = self.recipe.pot_life(self.place.section) if self.place in self.spilled else None
+        step = self.step
+        own = step.cautions if step is not None else ()
+        life = self.recipe.pot_life(self.place.section) if self.spilled and self.place in self.spilled else None
         return own if life is None or life.spilled is None else (*own, life.spilled)
 
     def headline_at(self, place: Place) -> str:

@@ -207,7 +207,7 @@ class Acts:
             self.texts.reader.wrong(node, "temperatures cannot be added up", "remove it")
         elif TURN not in self.texts.known.values:
             self.texts.reader.wrong(node, "a sum outside a repeated section", "add 'repeat' to the section, or remove it")
-        elif (unit := self.texts.known.values.get(name)) and units.dimension(unit) != units.dimension(answer.unit):
+        elif name in self.texts.known.sums and (unit := self.texts.known.values.get(name)) and not _alike(unit, answer.unit):
             self.texts.reader.wrong(node, f"'{name}' adds up {unit}", f"ask with a unit such as {unit}, or give each its own sum")
         return name or None
 
@@ -479,3 +479,8 @@ class Acts:
                 entries["clock"], f"no NOT BEFORE clock '{clock}' is started earlier", "start it in an earlier step"
             )
         return Wait(clock, self.reasons(entries))
+
+
+def _alike(unit: str, other: str) -> bool:
+    """Return whether two units measure the same kind of quantity."""
+    return units.dimension(unit) == units.dimension(other)

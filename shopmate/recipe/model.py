@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Literal
 
@@ -326,14 +326,14 @@ class Recipe:
     """The states that a part should have before."""
 
     @property
-    def steps(self) -> Iterator[Step]:
+    def steps(self) -> list[Step]:
         """The steps of all its sections, in their order."""
-        return (step for section in self.sections for step in section.steps)
+        return [step for section in self.sections for step in section.steps]
 
     @property
-    def acts(self) -> Iterator[Act]:
+    def acts(self) -> list[Act]:
         """What its steps do, in their order."""
-        return (step.act for step in self.steps)
+        return [step.act for section in self.sections for step in section.steps]
 
     def repeated(self, section: int) -> tuple[range, Repeat] | None:
         """Return the sections that make one turn together with the section of that index; None if it is done once."""

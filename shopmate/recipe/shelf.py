@@ -180,7 +180,7 @@ def misses(material: Material, recipes: Iterable[Recipe]) -> list[str]:
     """Return 'recipe: step (figures)' for every step that refers to figures this material's entry does not have."""
     notes = []
     for recipe in recipes:
-        steps = list(recipe.steps)
+        steps = recipe.steps
         names = {
             step.act.into
             for step in steps

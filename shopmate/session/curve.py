@@ -231,7 +231,7 @@ def pots(project: Project) -> list[tuple[Clock, Picture]]:
 
 def _worked_out(run: Run, clock: Clock) -> WorkOut | None:
     """Return the step that gave a clock its time, if it uses `potlife`."""
-    acts = list(run.recipe.acts)
+    acts = run.recipe.acts
     references = {name for act in acts if isinstance(act, Start) and act.clock == clock.name for name in act.time.references}
     return next(
         (

@@ -37,7 +37,9 @@ def digest(recipe: Recipe) -> str:
 
 def begins_section(run: Run) -> bool:
     """Return whether a run is at the start of a section, in its first turn, with nothing done in it yet."""
-    place = run.place
+    place, last = run.place, next(reversed(run.marks), None)
+    if last is not None and last.section >= place.section:  # nearly always: it is asked for at every step
+        return False
     if not 0 < place.section < len(run.recipe.sections) or place.turn > 1 or run.goes_back_to is not None:
         return False
     repeated = run.recipe.repeated(place.section)

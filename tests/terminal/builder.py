@@ -120,8 +120,8 @@ class Builder:
         self.terminal.send(key)
 
     def choose(self, label: str) -> None:
-        """Press the digit that the screen shows beside an answer."""
-        self.press(self.terminal.until(lambda: self.terminal.digit_of(label), f"the answer '{label}'"))
+        """Press the digits that the screen shows beside an answer."""
+        self.type(self.terminal.until(lambda: self.terminal.digit_of(label), f"the answer '{label}'"))
 
     def type(self, text: str) -> None:
         """Press keys one by one, each once the one before shows; a digit that came twice at once would count as bounce."""

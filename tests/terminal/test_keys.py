@@ -412,7 +412,7 @@ def test_a_keyboard_is_measured_also_where_the_settings_cannot_be_read(home: Pat
     home.mkdir()
     (home / "settings.json").write_text("[[", encoding="utf-8")
     at = terminal(words=["keys"], guarded=True)
-    at.until_shown("Default settings in use", "no JSON")
+    at.until_shown("Default settings in use", "not JSON")
     at.look(0.6)  # no key is taken for half a second after the screen came up
     at.send("1")
     at.until_shown("Hold Enter down for 2 seconds")

@@ -62,7 +62,8 @@ def content(*calculators):
 def listed():
     """Return the words of the lists of tables and recipes."""
     texts = [f"{name.replace('_', ' ')} {tables.load(name).title}" for name in tables.names()]
-    texts += [f"{file.recipe.title} {file.recipe.about}" for file in sessions.recipe_files() if file.recipe is not None]
+    recipes = [file.recipe for file in sessions.recipe_files() if file.recipe is not None]
+    texts += [f"{one.title} {one.about} {one.makes} {' '.join(one.after)}" for one in recipes]
     return {word for text in texts for word in WORD.findall(text)}
 
 

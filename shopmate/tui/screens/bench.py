@@ -73,6 +73,8 @@ class BenchScreen(KeyedScreen[None]):
         """The text that was asked about and is taken when it is given once more."""
         self.shown_place: tuple[object, ...] | None = None
         """Project, run and place that are shown."""
+        self.may_be_edited = False
+        """Whether another step is shown since an edited recipe was looked for."""
         self.offering = False
         """Whether an edited recipe is being offered."""
         self.asked: Place | None = None
@@ -128,7 +130,7 @@ class BenchScreen(KeyedScreen[None]):
             place = (app.session.log.path, run.key, view.place)
             if self.shown_place != place:
                 app.guard.move()
-                self.doubted = None
+                self.doubted, self.may_be_edited = None, True
             self.shown_place = place
             if isinstance(view, RowsView) and self.paged != place:
                 self.paged, panel.page = place, 0
@@ -146,9 +148,11 @@ class BenchScreen(KeyedScreen[None]):
         self.show_offers()
         panel.refresh(layout=True)
         coming.refresh()
-        if app.has_session and not (self.stops or self.offering) and app.session.edition() is not None:
-            self.offering = True
-            app.start_dialogue(self.offer_edited())
+        if self.may_be_edited and not (self.stops or self.offering):
+            self.may_be_edited = False
+            self.offering = app.has_session and app.session.edition() is not None
+            if self.offering:
+                app.start_dialogue(self.offer_edited())
 
     def offer_edited(self) -> Dialogue[None]:
         """Offer the edited recipe of the run, one offer at a time."""
