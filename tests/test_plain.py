@@ -619,7 +619,7 @@ def test_the_shop_temperature_moves_the_clocks_and_an_odd_one_is_asked_about(hom
     session.close()
     now.on(hours=5)
     said = talk(now, "/", "5", "3", "", "4", path=session.log.path)
-    assert "Shop temperature is old" in said
+    assert "Shop temperature is out of date" in said
     assert "3 °C is below the usual 5 °C; is that right?" in said
     assert "SHOP 3 °C." in said
     assert re.search(r"Moved: Clamps off, Bar 1: NOT BEFORE .* \(was .*: shop at 3 °C\)", " ".join(said.split()))
@@ -642,7 +642,16 @@ def test_settings_of_this_machine_hold_at_once_and_are_kept(opened_small, now):
     assert "Drill: 4,5 mm" in said.partition("Result of")[2]
     assert settings.load() == Settings(decimal_mark=",", plain_signs=True, hold_ms=1500)
     said = talk(
-        now, "/", "settings", "decimal point", "all characters again", "/", "/", "5", path=opened_small, settings=settings.load()
+        now,
+        "/",
+        "settings",
+        "decimal point",
+        "use all characters again",
+        "/",
+        "/",
+        "5",
+        path=opened_small,
+        settings=settings.load(),
     )
     assert "type °C, -40" in said
     assert settings.load() == Settings(hold_ms=1500)
