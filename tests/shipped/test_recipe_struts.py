@@ -89,8 +89,8 @@ def test_nobody_is_under_the_roof_before_it_stands_on_props():
     order = [
         "Props in and locked",
         "Wood all the way in?",
-        "Stops fitted",
         "Struts on, rod down",
+        "Stops fitted",
         "Ready to come down?",
         "Take out the props",
         "Lower it all the way",

@@ -21,7 +21,7 @@ pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore:.*multi-threa
 
 def test_a_whole_bond_through_a_pipe_is_recorded_as_it_was_sent(installed: Path, home: Path) -> None:
     home.mkdir()
-    answering = Answering(ANSWERS, recipes.load(RECIPE), *NEW_PROJECT, "3", "3", "1", "")
+    answering = Answering(ANSWERS, recipes.load(RECIPE), *NEW_PROJECT, "3", "3", "Bond a bar or a skin", "")
     with subprocess.Popen(
         [installed], env=environment(home), cwd=home, stdin=subprocess.PIPE, stdout=subprocess.PIPE, encoding="utf-8"
     ) as bench:

@@ -14,7 +14,7 @@ from shopmate.session import CautionView, FinishedView, RowsView, Session, event
 
 
 async def test_a_whole_recipe_in_lines_leaves_the_same_events_as_on_the_screen(home, now):
-    answering = Answering(ANSWERS, recipes.load(RECIPE), *NEW_PROJECT, "3", "3", "1", "")
+    answering = Answering(ANSWERS, recipes.load(RECIPE), *NEW_PROJECT, "3", "3", "Bond a bar or a skin", "")
     said = Talk(now, answering).run()
     assert "FINISHED: Recipe complete." in said
     spoken = told(events_of(sessions.project_path("Project 1")))
