@@ -16,6 +16,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -368,8 +369,12 @@ def test_a_thousand_broken_sequences_record_nothing_and_end_nothing(seed: int, t
         opened.look()
     opened.look(0.2)
     assert new_deeds(project) == []
-    opened.send("*")  # its short answer leaves room for the word beside every key
-    opened.until_shown("nothing to ack")
+    for _ in range(5):  # what broke off may swallow a key or two; its short answer leaves room for the word beside every key
+        opened.send("*")
+        with suppress(AssertionError):
+            opened.until_shown("nothing to ack", seconds=3)
+            break
+    assert "nothing to ack" in opened.picture
     while " erase" in opened.picture:
         before = opened.picture
         opened.send("+")
