@@ -1,7 +1,9 @@
 """A shipped recipe followed in a project in memory, and what its run comes to: figures, clocks, materials used."""
 
+from datetime import timedelta
 from pathlib import Path
 
+import pytest
 from conftest import BEGAN, materials
 
 from shopmate import calc
@@ -58,6 +60,16 @@ def clock(session, name):
     """Return the only clock of that name that the run started."""
     (found,) = [one for one in session.project.clocks.values() if one.name == name]
     return found
+
+
+def told_late(session, clock, *minutes):
+    """Do the step in hand so many minutes after a clock, each time undone again; it has to be told how late it was."""
+    for late in minutes:
+        when = clock.due_at + timedelta(minutes=late)
+        session.done(when)
+        told = session.project.clocks[clock.key].late or timedelta()
+        assert told == pytest.approx(timedelta(minutes=late), abs=timedelta(seconds=1))
+        session.take_back(when)
 
 
 def used(session):

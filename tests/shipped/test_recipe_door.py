@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 import pytest
-from shipped_run import at, clock, figure, finished, stopped, used, worked_out
+from shipped_run import at, clock, figure, finished, stopped, told_late, used, worked_out
 
 HATCH = {"How it is hinged": "top"}
 GLASSED = {"Edges of the panel": "done"}
@@ -116,12 +116,7 @@ def test_coats_rolled_on_late_are_told_so_and_the_door_waits_for_its_full_cure()
     session, now = at("door", "Roll on the third coat", {})
     pot = clock(session, "coat_life")
     assert now < pot.due_at
-    for minutes in (0, 2):
-        when = pot.due_at + timedelta(minutes=minutes)
-        session.done(when)
-        late = session.project.clocks[pot.key].late or timedelta()
-        assert late == pytest.approx(timedelta(minutes=minutes), abs=timedelta(seconds=1))
-        session.take_back(when)
+    told_late(session, pot, 0, 2)
     assert pot.if_late.startswith("Stop using this pot. Set it outdoors on stone")
     hang = clock(finished("door", {}), "cure_cure")
     # 7 d at 25 °C are longer at 20 °C: 55 kJ/mol give a factor of 1.46 [computed].

@@ -4,7 +4,7 @@ import math
 from datetime import timedelta
 
 import pytest
-from shipped_run import at, clock, figure, finished, stopped, used, worked_out
+from shipped_run import at, clock, figure, finished, stopped, told_late, used, worked_out
 
 PANEL = {
     "length": "404 mm", "width": "604 mm", "skin": "6 mm plywood", "core": "38 mm polyurethane foam", "sheathed_faces": "0",
@@ -83,12 +83,7 @@ def test_a_pot_of_glue_used_up_late_is_told_to_be_put_outdoors():
     pot = clock(session, "glue_life")
     assert now < pot.due_at
     session.done(now)
-    for minutes in (0, 2):
-        when = pot.due_at + timedelta(minutes=minutes)
-        session.done(when)
-        late = session.project.clocks[pot.key].late or timedelta()
-        assert late == pytest.approx(timedelta(minutes=minutes), abs=timedelta(seconds=1))
-        session.take_back(when)
+    told_late(session, pot, 0, 2)
     assert pot.if_late.startswith("Stop using this pot. Set it outdoors on stone")
 
 

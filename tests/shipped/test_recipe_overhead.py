@@ -4,7 +4,7 @@ import math
 from datetime import timedelta
 
 import pytest
-from shipped_run import at, clock, figure, finished, stopped, used, worked_out
+from shipped_run import at, clock, figure, finished, stopped, told_late, used, worked_out
 
 HANDS = {"How you get at it": "hands"}
 HOIST = {"How you get at it": "hoist"}
@@ -96,11 +96,6 @@ def test_strips_put_up_after_the_tack_has_gone_are_told_to_get_another_seal_coat
     # 4 h at 25 °C are longer at 20 °C: 55 kJ/mol give a factor of 1.46 [computed].
     assert tack.length / timedelta(hours=4) == pytest.approx(1.46, abs=0.01)
     assert now < tack.due_at
-    for minutes in (0, 3):
-        when = tack.due_at + timedelta(minutes=minutes)
-        session.done(when)
-        late = session.project.clocks[tack.key].late or timedelta()
-        assert late == pytest.approx(timedelta(minutes=minutes), abs=timedelta(seconds=1))
-        session.take_back(when)
+    told_late(session, tack, 0, 3)
     assert tack.if_late == "No tack, no hold. Roll on one more thin seal coat, wait for its tack, then put the cloth up."
     assert clock(session, "window").length / timedelta(hours=24) == pytest.approx(1.46, abs=0.01)

@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 import pytest
-from shipped_run import at, clock, figure, finished, stopped, used, worked_out
+from shipped_run import at, clock, figure, finished, stopped, told_late, used, worked_out
 
 FIVE = {"Length of the roof": "5 m", "Width of the roof": "1.8 m", "Joints across the roof": "4"}
 EPOXY = (2 * 1.15 + 0.97) / 3
@@ -77,12 +77,7 @@ def test_a_pot_used_up_late_is_told_so_and_the_clamps_stay_on_longer_in_the_cold
     pot = clock(session, "glue_life")
     assert now < pot.due_at
     session.done(now)
-    for minutes in (0, 2):
-        when = pot.due_at + timedelta(minutes=minutes)
-        session.done(when)
-        late = session.project.clocks[pot.key].late or timedelta()
-        assert late == pytest.approx(timedelta(minutes=minutes), abs=timedelta(seconds=1))
-        session.take_back(when)
+    told_late(session, pot, 0, 2)
     assert pot.if_late.startswith("Stop using this pot. Set it outdoors on stone")
     clamps = clock(finished("sections", {}), "clamp_up_clamps")
     assert (clamps.kind, clamps.title) == ("NOT BEFORE", "Clamps off")
