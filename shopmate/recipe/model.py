@@ -66,6 +66,11 @@ class WhenValue:
     value: str
     among: tuple[str, ...]
 
+    @property
+    def into(self) -> str:
+        """The name of the answer, or of the working whose output it is."""
+        return self.value.partition(".")[0]
+
 
 @dataclass(frozen=True, slots=True)
 class WhenClock:

@@ -202,4 +202,4 @@ def _gives(step: Step) -> set[str]:
 
 def _hangs(steps: Iterable[Step], names: set[str]) -> bool:
     """Return whether a value of these names decides if any of the steps applies."""
-    return any(isinstance(when, WhenValue) and when.value.partition(".")[0] in names for step in steps for when in step.when)
+    return any(isinstance(when, WhenValue) and when.into in names for step in steps for when in step.when)

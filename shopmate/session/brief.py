@@ -271,7 +271,7 @@ class _Brief(Draft):
     def decides(self, act: WorkOut) -> bool:
         """Return whether a calculator only says which steps come next: on paper the limits of the reading say it."""
         conditions = (when for step in self.recipe.steps for when in step.when if isinstance(when, WhenValue))
-        return any(when.value.partition(".")[0] == act.into for when in conditions)
+        return any(when.into == act.into for when in conditions)
 
     def noted(self, act: WorkOut) -> str:
         """Note what a step works out that other steps give; it needs no words of its own."""

@@ -81,7 +81,7 @@ def _other_way(judge: Judge, draft: Run, names: set[str]) -> Iterator[str]:
     for index, section in enumerate(judge.run.recipe.sections):
         for at, step in enumerate(section.steps):
             when = tuple(one for one in step.when if isinstance(one, WhenValue))
-            if not any(one.value.partition(".")[0] in names for one in when):
+            if not any(one.into in names for one in when):
                 continue
             did, does = (all(answered_with(one, run) for one in when) for run in (judge.run, draft))
             if does and not did:

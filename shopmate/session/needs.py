@@ -99,14 +99,14 @@ def _alike(one: Used, other: Used) -> bool:
 def _sum(one: Used, other: Used) -> Used:
     """Return the sum of both; if one is not known, neither is the sum."""
     amount = None if one.amount is None or other.amount is None else total([one.amount, other.amount])
-    weighed, spilled = _of_either(one.weighed, other.weighed), _of_either(one.spilled, other.spilled)
+    weighed, spilled = sum_of(one.weighed, other.weighed), sum_of(one.spilled, other.spilled)
     return replace(one, amount=amount, weighed=weighed, spilled=spilled)
 
 
-def _of_either(one: Quantity | None, other: Quantity | None) -> Quantity | None:
-    """Return the sum of those that there are, None where there is neither."""
-    both = [each for each in (one, other) if each is not None]
-    return total(both) if both else None
+def sum_of(*amounts: Quantity | None) -> Quantity | None:
+    """Return the sum of the amounts that are known, None where none is."""
+    known = [amount for amount in amounts if amount is not None]
+    return total(known) if known else None
 
 
 @dataclass(slots=True)

@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from shopmate.phrases import phrase
 from shopmate.project.events.work import Used
 from shopmate.project.run import Run, last_of_turns
-from shopmate.recipe import Use
 from shopmate.records import replace
-from shopmate.session.needs import applying, planned, shown, together
+from shopmate.session.needs import applying, planned, shown, sum_of, together
 from shopmate.session.values import Values
 from shopmate.units import Quantity, total
 
@@ -24,17 +23,11 @@ def _used(values: Values, is_whole: bool) -> Iterator[Used]:
     poured, lost = weighed(values.run), spilled(values.run)
     for use in applying(values):
         found = planned(use, values)
-        amount = _of(use, poured)
+        amount = sum_of(*map(poured.get, use.weighed))
         if amount is not None:
-            yield replace(found, amount=amount, weighed=amount, spilled=_of(use, lost))
+            yield replace(found, amount=amount, weighed=amount, spilled=sum_of(*map(lost.get, use.weighed)))
         elif is_whole:
             yield found
-
-
-def _of(use: Use, sums: dict[str, Quantity]) -> Quantity | None:
-    """Return what the sums say of a material, None where none of them does."""
-    found = [sums[name] for name in use.weighed if name in sums]
-    return total(found) if found else None
 
 
 def weighed(run: Run) -> dict[str, Quantity]:
