@@ -54,7 +54,7 @@ def test_recipes_that_wait_for_each_other_are_listed_all_the_same():
     ],
 )
 def test_a_part_is_ready_for_what_it_has_every_state_for_and_has_not_had(states, ready):
-    assert names(next_for(BUILD, states)) == ready
+    assert names(next_for(build_order(BUILD), states)) == ready
 
 
 def test_what_a_part_lacks_is_named_in_its_order():

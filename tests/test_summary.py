@@ -69,9 +69,8 @@ def test_the_log_keeps_what_was_used_and_exports_say_it(bench, now):
 
 def ready(bench, part):
     """Return the names of the recipes that a part is ready for because of what was done to it."""
-    had = {state.text for state in bench.project.states.get(part, ())}
     known = [file.recipe for file in recipe_files()]
-    return [recipe.name for recipe in next_for(known, had) if recipe.after]
+    return [recipe.name for recipe in next_for(known, bench.project.had(part)) if recipe.after]
 
 
 def test_a_state_belongs_to_the_part_until_its_run_is_taken_back(bench, now):

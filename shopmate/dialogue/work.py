@@ -14,7 +14,6 @@ from shopmate.dialogue.desk import Desk
 from shopmate.dialogue.look_up import calculators, read_guide, tables
 from shopmate.phrases import phrase
 from shopmate.project.export import export
-from shopmate.project.project import PartState
 from shopmate.recipe import Recipe, operation_state
 from shopmate.session import (
     PARTS,
@@ -257,7 +256,7 @@ def begin(desk: Desk) -> Dialogue[None]:
 
 def _recipe(desk: Desk, part: str) -> Dialogue[Recipe | None]:
     """Ask for a recipe: first the next one that the part is ready for, then all in the order of the build."""
-    states, now, found = desk.session.project.states.get(part, ()), desk.now(), recipe_paths()
+    had, now, found = desk.session.project.had(part), desk.now(), recipe_paths()
     recipes: dict[str, Recipe] = {}
 
     @cache
@@ -266,19 +265,19 @@ def _recipe(desk: Desk, part: str) -> Dialogue[Recipe | None]:
         operations = operation_state()
         files = [recipe_file(name, path, operations) for name, path in found.items()]
         recipes.update((file.name, file.recipe) for file in files if file.recipe is not None)
-        coming = next(iter(next_for([*recipes.values()], {state.text for state in states})), None)
+        in_order = build_order([*recipes.values()])
+        coming = next(iter(next_for(in_order, had)), None)
         first = Item(coming.name, phrase("Next: {recipe}", coming.title)) if coming is not None else UNUSED
-        in_order = [_standing(found[recipe.name], recipe, states, now) for recipe in build_order([*recipes.values()])]
-        return [first, *in_order, *(phrase("{recipe} has {problem}", file.name, file.problem) for file in files if file.problem)]
+        standing = [_standing(found[recipe.name], recipe, had, now) for recipe in in_order]
+        return [first, *standing, *(phrase("{recipe} has {problem}", file.name, file.problem) for file in files if file.problem)]
 
     filling = [partial(lambda number: items()[number], number) for number in range(len(found) + 1)]
     chosen = yield from choose(phrase("Which recipe?"), (), filling=filling)
     return recipes[chosen] if chosen is not None else None
 
 
-def _standing(path: Path, recipe: Recipe, states: Iterable[PartState], now: datetime) -> Item:
+def _standing(path: Path, recipe: Recipe, had: Mapping[str, datetime], now: datetime) -> Item:
     """Return a recipe with how it stands to a part in these states: done, ready, or after what it comes."""
-    had = {state.text: state.at for state in states}
     words = [phrase("Your own, in place of the shipped one.")] if in_place_of_shipped(path) else []
     if recipe.makes in had:
         words.append(phrase("done {at}", times.wall(had[recipe.makes], now)))

@@ -281,6 +281,10 @@ class Project:
             least = min(reversed(self.quick), key=lambda other: self.look_ups.get(other, 0))
             self.quick = tuple(name if other == least else other for other in self.quick)
 
+    def had(self, part: str) -> dict[str, datetime]:
+        """Return the states that a part is in, and since when."""
+        return {state.text: state.at for state in self.states.get(part, ())}
+
     def known(self, name: str, of: str) -> Known | None:
         """Return what is known of that name ('shop', 'part:NAME', 'material:NAME'); of the air what the clocks go by."""
         return self.air if (name, of) == ("air", "shop") else self.facts.get(fact_key(name, of))

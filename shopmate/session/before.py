@@ -41,7 +41,7 @@ def worked_through(
 def told_before(draft: Draft, project: Project, part: str) -> Iterator[str]:
     """Yield the lines to read before a recipe is begun on a part; `draft` is the recipe worked through."""
     recipe, now = draft.recipe, draft.now
-    for state in missing(recipe, {state.text for state in project.states.get(part, ())}):
+    for state in missing(recipe, project.had(part)):
         yield phrase("{part} should be {state} first; no record here says it is", part, state)
     each = [(need, stock(need, draft.materials)) for need in needs(draft.values)]
     yield from (shown_stock(found, draft.values) for _, found in each if found is not None and found.short is not None)

@@ -14,33 +14,21 @@ def build_order(recipes: Sequence[Recipe]) -> list[Recipe]:
 
     Where recipes need each other in a circle, as the user's own may, the first one is placed as if it needed nothing.
     """
-    makers = dict[str, list[Recipe]]()
-    for recipe in recipes:
-        makers.setdefault(recipe.makes, []).append(recipe)
-    users = {state: [recipe for recipe in recipes if state in recipe.after] for state in makers}
+    before = {one.name: [other for other in recipes if other.makes in one.after] for one in recipes}
+    behind = {one.name: [other for other in recipes if one.makes in other.after] for one in recipes}
     ranks, heights = dict[str, int](), dict[str, int]()
     for recipe in recipes:
-        _rank(recipe, makers, ranks)
-        _height(recipe, users, heights)
+        _longest(recipe, before, ranks)
+        _longest(recipe, behind, heights)
     return sorted(recipes, key=lambda recipe: (ranks[recipe.name], -heights[recipe.name], recipe.name))
 
 
-def _rank(recipe: Recipe, makers: Mapping[str, Sequence[Recipe]], ranks: dict[str, int]) -> int:
-    """Return how many recipes have to come before a recipe, counted along the longest chain."""
-    if recipe.name not in ranks:
-        ranks[recipe.name] = 0  # counted as the first where the way leads back to it
-        before = [_rank(maker, makers, ranks) for state in recipe.after for maker in makers.get(state, ())]
-        ranks[recipe.name] = 1 + max(before, default=-1)
-    return ranks[recipe.name]
-
-
-def _height(recipe: Recipe, users: Mapping[str, Sequence[Recipe]], heights: dict[str, int]) -> int:
-    """Return how many recipes can follow a recipe, counted along the longest chain."""
-    if recipe.name not in heights:
-        heights[recipe.name] = 0
-        after = [_height(user, users, heights) for user in users.get(recipe.makes, ())]
-        heights[recipe.name] = 1 + max(after, default=-1)
-    return heights[recipe.name]
+def _longest(recipe: Recipe, beside: Mapping[str, Sequence[Recipe]], found: dict[str, int]) -> int:
+    """Return how many recipes follow one another from a recipe on, along the longest chain; each is `found` once."""
+    if recipe.name not in found:
+        found[recipe.name] = 0  # counted as the end where the way leads back to it
+        found[recipe.name] = 1 + max((_longest(other, beside, found) for other in beside[recipe.name]), default=-1)
+    return found[recipe.name]
 
 
 def missing(recipe: Recipe, states: Collection[str]) -> list[str]:
@@ -49,9 +37,9 @@ def missing(recipe: Recipe, states: Collection[str]) -> list[str]:
 
 
 def next_for(recipes: Sequence[Recipe], states: Collection[str]) -> list[Recipe]:
-    """Return the recipes that a part with these states is ready for and has not been through, in build order.
+    """Return those of the recipes that a part with these states is ready for and has not been through, in their order.
 
     Recipes that need a state come before those that can be started at any time.
     """
-    ready = [one for one in build_order(recipes) if one.makes and one.makes not in states and not missing(one, states)]
+    ready = [one for one in recipes if one.makes and one.makes not in states and not missing(one, states)]
     return sorted(ready, key=lambda one: not one.after)

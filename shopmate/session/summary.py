@@ -15,7 +15,7 @@ from shopmate.project.run import Run
 from shopmate.recipe import Recipe, Wait
 from shopmate.session.files import recipe_files
 from shopmate.session.needs import applying
-from shopmate.session.standing import next_for
+from shopmate.session.standing import build_order, next_for
 from shopmate.session.used import shown_used, spilled, used, weighed, with_spilled
 from shopmate.session.values import Values
 
@@ -83,8 +83,7 @@ def summary(values: Values, project: Project, now: datetime) -> Iterator[str]:
         "Overridden with a reason: {names}", (f"{run.headline_at(at)}: {why}" for at, why in run.overrides.items())
     )
     if run.finished_at is not None and not run.given_up:
-        states = project.states.get(run.part, ())
-        yield from _listed("{part} is now {names}", (state.text for state in states), run.part)
+        yield from _listed("{part} is now {names}", iter(project.had(run.part)), run.part)
         yield from _listed("Next: {names}", (recipe.title for recipe in _next(run.part, project)))
     consumed = used(values, is_whole=not run.given_up)
     yield from _listed("Used: {names}", (shown_used(each, values) for each in consumed))
@@ -115,6 +114,5 @@ def _late(run: Run) -> Iterator[str]:
 
 def _next(part: str, project: Project) -> list[Recipe]:
     """Return the recipes that what was done to a part makes it ready for."""
-    had = {state.text for state in project.states.get(part, ())}
     known = [file.recipe for file in recipe_files() if file.recipe is not None]
-    return [recipe for recipe in next_for(known, had) if recipe.after]
+    return [recipe for recipe in next_for(build_order(known), project.had(part)) if recipe.after]
