@@ -8,6 +8,7 @@ from plain_talk import Talk
 from shopmate.log import Log
 from shopmate.session import Session, find_recipe
 from shopmate.session.demo import follow
+from shopmate.session.viewer import condition
 
 
 def at_the_hardener(path, now):
@@ -47,3 +48,9 @@ def test_a_pot_too_big_to_mend_is_said_with_the_ways_out(tmp_path, now):
     said = re.sub(r"\s+", " ", Talk(now, (f"{resin + hardener * 2.5:.1f}", ""), path).run())
     assert "Throw it out (spilled) or mix only what you can use" in said
     assert "[.] spilled" in said
+
+
+def test_a_step_that_hangs_on_what_was_worked_out_says_so_in_words():
+    recipe = find_recipe("glassing")
+    step = next(step for step in recipe.steps if step.headline == "Pour resin to match")
+    assert condition(recipe, step) == "if 'Hardener as poured' says too much hardener"

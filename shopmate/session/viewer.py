@@ -621,7 +621,9 @@ def _condition(recipe: Recipe, when: When) -> str:
     match when:
         case WhenValue(value, keys):
             asked, labels = _question(recipe, value)
-            return phrase("for {question}: {answers}", asked, f" {phrase('or')} ".join(labels.get(key, key) for key in keys))
+            answers = f" {phrase('or')} ".join(labels.get(key, key) for key in keys)
+            is_asked = when.into == value
+            return phrase("for {question}: {answers}" if is_asked else "if '{step}' says {answers}", asked, answers)
         case WhenClock(name, stands):
             title = next((act.title for act in recipe.acts if isinstance(act, Start) and act.clock == name), name)
             match stands:
