@@ -98,3 +98,12 @@ def test_it_stays_pressed_for_the_clamp_time_of_its_resin_longer_in_a_shop_that_
     assert clamps.kind == "NOT BEFORE"
     slower = math.exp(55_000 / 8.314 * (1 / 293.15 - 1 / 298.15))
     assert clamps.length / timedelta(hours=24) == pytest.approx(slower, rel=0.001)
+
+
+@pytest.mark.parametrize("base", ["frame", "core"])
+def test_day_old_epoxy_is_washed_with_the_mask_on_before_the_skin_is_trimmed(base):
+    done = [event.data.get("headline") for event in finished("skins", {"Bonded onto": base}).log.events()]
+    last_mask = len(done) - 1 - done[::-1].index("P100 mask on")
+    assert (
+        done.index("Rings clear all over?") < last_mask < done.index("Squeeze-out washed") < done.index("Overhang trimmed flush")
+    )
