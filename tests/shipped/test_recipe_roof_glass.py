@@ -78,4 +78,5 @@ def test_cloth_laid_after_the_recoat_window_is_told_to_wash_and_abrade():
     assert closes.length / timedelta(hours=24) == pytest.approx(1.46, abs=0.01)
     assert session.tick(now) == []
     assert "Cloth on by" in [one.title for one in session.tick(closes.due_at + timedelta(minutes=1))]
-    assert closes.if_late == "Too hard to bond as it is. Wash it with water, abrade it dull, then put the cloth on."
+    told = "Too hard to bond as it is. Wash it with water and a pad, dry it, abrade it dull, then put the cloth on."
+    assert closes.if_late == told

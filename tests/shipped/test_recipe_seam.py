@@ -91,7 +91,7 @@ def test_a_coat_over_a_strip_too_hard_is_late_and_the_strip_washed_and_abraded_f
         session.done(when)
         assert (session.project.clocks[closes.key].late is not None) == late
         session.take_back(when)
-    assert closes.if_late.startswith("Too hard to bond as it is. Wash it with water, abrade it dull")
+    assert closes.if_late.startswith("Too hard to bond as it is. Wash it with water and a pad, dry it, abrade it dull")
 
 
 @pytest.mark.parametrize(
