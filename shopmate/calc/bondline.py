@@ -29,7 +29,8 @@ from shopmate.units import Quantity
 _GEOMETRY = Source("Elementary geometry: the adhesive keeps its volume when it is pressed", "computed")
 _HABIT = Source(
     "Moisture cures 2 mm in the first day, 5.3 mm in a week; open time halves per 10 K warmer; waste 10 to 15 %; squeeze-out of "
-    "more than half the bond line's volume is a lot; no bond line thinner than 0.1 mm, as parts and spacers are not that true",
+    "more than half the bond line's volume is a lot; no bond line thinner than 0.1 mm, as parts and spacers are not that true; "
+    "a dry run takes no more than 80 % of the open time",
     "common practice",
 )
 
@@ -51,6 +52,10 @@ MOST_BEADS = 50
 
 HALVES_PER = 10.0
 """Warming in K that halves an open time [common practice]."""
+
+DRY_RUN = 0.8
+"""Share of the open time that spreading and closing may take in a dry run [common practice]. No threshold: recipes compare with
+the minutes it gives."""
 
 _TENTH_SPARED = 1.05
 """Diameter ratio that leaves 10 % to spare, as the section goes with the square of the diameter [computed]."""
@@ -276,9 +281,9 @@ def _damp(w: float, cure: str | None, open_time: Quantity | None) -> tuple[str, 
 
 
 def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -> Answer:
-    """Return the time to close the joint, from the open time at `at` °C."""
+    """Return the time to close the joint, and to rehearse it in, from the open time at `at` °C."""
     if open_time is None or temperature is None:
-        return Answer({"close_within": None})
+        return Answer({"close_within": None, "dry_run": None})
     minutes, now = open_time.value_in("min"), temperature.value_in("°C")
     close_within = _close_within(minutes, at, now)
     working = f"close within = the data sheet's {minutes:g} min; no extra time is counted for being colder than {at:.1f} °C"
@@ -287,7 +292,9 @@ def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -
             f"close within = open time × 2^((data sheet − now) / 10 K)"
             f" = {minutes:g} × 2^(({at:.1f} − {now:.1f}) / 10) = {close_within:.1f} min"
         )
-    return Answer({"close_within": close_within}, (working,))
+    dry_run = close_within * DRY_RUN
+    spared = f"dry run = {DRY_RUN:g} × close within = {DRY_RUN:g} × {close_within:.1f} = {dry_run:.1f} min"
+    return Answer({"close_within": close_within, "dry_run": dry_run}, (working, spared))
 
 
 _OF_THICKNESS, _OF_BEAD, _OF_SQUEEZED = 1.5, 0.3, 1.2
@@ -428,6 +435,7 @@ CALCULATOR = Calculator(
         Output("squeeze_out", "Total squeeze-out", "mL"),
         Output("spread", "Width the beads spread to", "mm"),
         Output("close_within", "Close the joint within", "min"),
+        Output("dry_run", "Dry run no longer than", "min"),
         Output("volume_filling", "Adhesive to fill the line, before waste", "mL", 0),
         Output("section", "Bond-line section", "mm²"),
         Output("pressed_to", "Thickness at which these beads fill the width", "mm", 2),

@@ -164,6 +164,14 @@ def test_open_time_halves_with_heat_and_is_never_lengthened_by_cold():
     )
 
 
+@pytest.mark.outside("four fifths by hand")
+def test_a_dry_run_leaves_a_fifth_of_the_open_time():
+    """Laying the glue and closing it fit in 80 % of the open time at that warmth [common practice]."""
+    warm = numbers(bondline(open_time="20 min", temperature="33 °C"))
+    assert (warm["close_within"], warm["dry_run"]) == (pytest.approx(10), pytest.approx(8))
+    assert numbers(bondline())["dry_run"] is None
+
+
 @pytest.mark.parametrize(
     ("given", "missing"), [({"open_time": "20 min"}, "temperature"), ({"temperature": "20 °C"}, "open_time")]
 )
