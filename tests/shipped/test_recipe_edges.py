@@ -62,7 +62,7 @@ def test_what_would_spoil_the_edge_or_hurt_holds_it_up_at_its_limit(answers, hel
 
 ROUTED = ["Depth tried on scrap", "Ends cut first", "Long edges cut last"]
 PLANED = ["First flat at half angle", "Flats halved again", "Faired over the flats"]
-SAWN = ["Blade set by the gauge", "Fence and guards set", "Rip it with a push block"]
+SAWN = ["Blade set by the gauge", "Fence and guards set", "Push block in hand", "Test cut true?", "Rip the wide board"]
 
 
 @pytest.mark.parametrize(("way", "cuts"), [({}, ROUTED), (PLANE, PLANED), (RIP, SAWN)])
