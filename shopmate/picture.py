@@ -62,7 +62,7 @@ _APART: tuple[Texture, ...] = ("hatch", "back hatch", "shade")
 """How shapes of one material are filled where they meet; the first stands in the legend."""
 
 _NARROW = 0.02
-"""Gap, as a share of the longer shape, that no cell shows (ours)."""
+"""Gap, as a share of the longer shape, that no cell shows (our choice)."""
 
 _MOST_WORDS = 300
 """Characters of a list that the words of a picture repeat; the answer has all of it."""

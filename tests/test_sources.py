@@ -29,7 +29,7 @@ AMOUNT = re.compile(r"[\d.]+(?: to [\d.]+)? \S+")
 """A figure or a range with its unit, as a constant for texts."""
 
 KNOWN = re.compile(
-    r"\b(?:read|computed|common practice|memory|exact|exactly|definition|arithmetic|ours|noise|rounding of floats)\b"
+    r"\b(?:read|computed|common practice|memory|exact|exactly|definition|arithmetic|our (?:own|choice|estimate)|noise)\b"
 )
 """What the docstring of a figure says of it: a mark, or that it needs none: exact, of our own choosing, a float's noise."""
 

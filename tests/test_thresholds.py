@@ -17,7 +17,7 @@ from shopmate.units import Quantity
 NEAR = 0.01
 """How near to the limit both sides lie, as a share of it."""
 
-EXEMPT = re.compile(r"\bNo threshold: \S+(?: \S+)+\.")
+EXEMPT = re.compile(r"\bNo Threshold needed: \S+(?: \S+)+\.")
 """What the docstring under a constant says that is compared and is no limit of what is said, with the reason."""
 
 PLAIN = {-1, 0, 1, 2, 100}
@@ -168,7 +168,7 @@ def undeclared(module):
                 source, name = known[text]
                 figure_of = getattr(importlib.import_module(source), name, None)
                 if is_figure(figure_of) and not EXEMPT.search(" ".join(docstrings(TREES[source]).get(name, "").split())):
-                    found.append(f"{text} is compared: put it in a Threshold, or say 'No threshold: reason.' under it")
+                    found.append(f"{text} is compared: put it in a Threshold, or say 'No Threshold needed: reason.' under it")
             elif isinstance(node, ast.Constant) and is_number(node.value) and node.value not in PLAIN:
                 found.append(f"line {node.lineno}: {node.value} is compared: give it a name")
     return sorted(set(found))
@@ -196,7 +196,7 @@ PLANTED = '''
 _LIMIT = 3.0
 """Something [memory]."""
 _FREE = 4.0
-"""Something. No threshold: the noise of floats."""
+"""Something. No Threshold needed: floating-point rounding noise."""
 _HELD = Threshold(5.0, "g", SOURCE, "words", "total", "5 g", "6 g")
 def compute(total):
     return total > 1 and (_LIMIT < total or total * 2 > _FREE or max(total, 7.5) > _HELD.value)

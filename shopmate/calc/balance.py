@@ -34,13 +34,13 @@ _HEAVY = Threshold(7.0, "%", _ADVICE, "Heavy nose", "nose_share", "1870.9 mm", "
 """Share of the mass on the nose above which it overloads the car's rear axle, if no range is entered."""
 
 _WHEELBASE = (300.0, 12_000.0)
-"""Shortest and longest distance in mm from coupling to axle (ours). No threshold: other distances are refused."""
+"""Shortest and longest distance in mm from coupling to axle (our choice). No Threshold needed: other distances are refused."""
 
 _WRITTEN = 8
-"""Up to this many loads are written out in the working (ours). No threshold: it only keeps the working short."""
+"""Up to this many loads are written out in the working (our choice). No Threshold needed: it only keeps the working short."""
 
 _TEN = 10.0
-"""Mass in kg of the load moved forward in the example of what that does to the nose (ours)."""
+"""Mass in kg of the load moved forward in the example of what that does to the nose (our choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,11 +286,11 @@ def _said_of_all(trailer: _Trailer | None, tandem: bool) -> Answer:
 
 
 _WHEEL, _FRAME, _BLOCK, _PAD = 0.055, 0.02, 0.1, 0.06
-"""Wheel radius, frame height, side of the heaviest load and margin, each as a share of the length drawn (ours).
-No threshold: it only shapes the drawing."""
+"""Wheel radius, frame height, side of the heaviest load and margin, each as a share of the length drawn (our choice). No
+Threshold needed: it only shapes the drawing."""
 
 _NAMED = 3
-"""How many loads get a label, the heaviest first (ours). No threshold: it only keeps the drawing clear."""
+"""How many loads get a label, the heaviest first (our choice). No Threshold needed: it only keeps the drawing clear."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:

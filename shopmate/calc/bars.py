@@ -33,14 +33,14 @@ PARTS = Parts(_LENGTH)
 """How parts are entered."""
 
 _ROWS = 9
-"""Maximum number of bars drawn (ours). No threshold: the plan lists them all."""
+"""Maximum number of bars drawn (our choice). No Threshold needed: the plan lists them all."""
 
 _FEWEST_ROWS = 5
-"""Minimum rows a drawing leaves room for, so that a few bars are not drawn thick (ours). No threshold: it only shapes the
-drawing."""
+"""Minimum rows a drawing leaves room for, so that a few bars are not drawn thick (our choice). No Threshold needed: it only
+shapes the drawing."""
 
 _TOLD = 4
-"""Maximum number of ways of cutting named below the picture (ours). No threshold: the plan lists them all."""
+"""Maximum number of ways of cutting named below the picture (our choice). No Threshold needed: the plan lists them all."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,7 +47,7 @@ _SEALED, _WOOD = "sealed", "one wood"
 """Whether the two faces let moisture through."""
 
 _LEAST, _MOST = 0.5, 100.0
-"""Range of depths in mm (ours). No threshold: others are refused."""
+"""Range of depths in mm (our choice). No Threshold needed: others are refused."""
 
 _DEPTH = Measure("mm", low=_LEAST, high=_MOST, soft_low=1, soft_high=25)
 

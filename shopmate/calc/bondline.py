@@ -35,8 +35,8 @@ _HABIT = Source(
 )
 
 FULL_WITHIN = 0.001
-"""Fraction of the bond line that may be missing when it is called full: a bead typed to 0.01 mm can be off by that [computed].
-No threshold: the rounding of what is typed."""
+"""Fraction of the bond line that may be missing when it is called full: a bead typed to 0.01 mm can be off by that [computed]. No
+Threshold needed: it covers the rounding of what is typed."""
 
 _MUCH_SQUEEZE_OUT = Threshold(0.5, "", _HABIT, "Much squeeze-out", "", "6.90 mm", "6.92 mm", "bead")
 """Squeeze-out, as a fraction of the bond line's volume, above which a smaller bead is advised."""
@@ -48,7 +48,7 @@ _THINNEST = Threshold(0.1, "mm", _HABIT, "press it to", "", "1.78 mm", "1.79 mm"
 """Thinnest bond line that is advised."""
 
 MOST_BEADS = 50
-"""Maximum number of beads side by side (ours). No threshold: no more can be entered, so no more are advised."""
+"""Maximum number of beads side by side (our choice). No Threshold needed: no more can be entered, so no more are advised."""
 
 HALVES_PER = 10.0
 """Warming in K that halves an open time [common practice]."""
@@ -298,11 +298,11 @@ def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -
 
 
 _OF_THICKNESS, _OF_BEAD, _OF_SQUEEZED = 1.5, 0.3, 1.2
-"""A piece is drawn this many times as thick as the glue line, the bead and the radius of the squeeze-out (ours).
-No threshold: only the drawing's look depends on them."""
+"""A piece is drawn this many times as thick as the glue line, the bead and the radius of the squeeze-out (our choice). No
+Threshold needed: they only shape the drawing."""
 
 _AIR = 0.6
-"""Air gap drawn between bead and upper piece ÷ bead diameter (ours). No threshold: how it looks."""
+"""Air gap drawn between bead and upper piece ÷ bead diameter (our choice). No Threshold needed: it only shapes the drawing."""
 
 
 @dataclass(frozen=True, slots=True)

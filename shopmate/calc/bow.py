@@ -311,13 +311,13 @@ def _material_cautions(fields: Mapping[str, object]) -> list[str]:
 
 
 _RISE = 0.8
-"""Height of the bow as drawn, for a strip drawn 1 thick (ours)."""
+"""Height of the bow as drawn, for a strip drawn 1 thick (our choice)."""
 
 _LAYER_DRAWN = 0.25
-"""Thinnest layer drawn, for a strip drawn 1 thick (ours). No threshold: it only shapes the drawing."""
+"""Thinnest layer drawn, for a strip drawn 1 thick (our choice). No Threshold needed: it only shapes the drawing."""
 
 _PLACES = 41
-"""Points along the curve of the bowed strip (ours)."""
+"""Points along the curve of the bowed strip (our choice)."""
 
 _DRAWN: dict[str, Texture] = {"top": "solid", "core": "light", "bottom": "hatch"}
 """How each layer is filled."""
@@ -389,11 +389,11 @@ _OWN = "Blank: the typical figure for its material."
 
 _GLASSED = {"length": "1200 mm", "top_thickness": "0.5 mm", "top_modulus": "14 GPa", "top_shrink": "0.05 %",
             "bottom_thickness": "6 mm", "bottom_modulus": "7 GPa"}  # fmt: skip
-"""Plywood with glass on one face, for the worked examples (ours)."""
+"""Plywood with glass on one face, for the worked examples (our choice)."""
 
 _PANEL = {"length": "1200 mm", "top_thickness": "6 mm", "top_material": "plywood", "bottom_thickness": "6 mm",
           "bottom_material": "plywood", "core_thickness": "38 mm", "core_material": "PU foam 2 lb"}  # fmt: skip
-"""A panel for the worked examples (ours)."""
+"""A panel for the worked examples (our choice)."""
 
 CALCULATOR = Calculator(
     name="bow", title="Bow of a strip or panel, and the force to hold it straight",

@@ -29,21 +29,21 @@ _VACUUM = Threshold(
 """Vacuum a small pump pulls in a bag; not enough for a glue that needs more pressure."""
 
 _BAG = Quantity(_VACUUM.value, _VACUUM.unit)
-"""The same vacuum as a quantity [common practice]. No threshold: it is the limit above."""
+"""The same vacuum as a quantity [common practice]. No Threshold needed: the limit above is one."""
 
 _CLAMP_FORCE = "2 kN"
 """Low end for a bar clamp tightened by hand, 2 to 5 kN; light one-hand clamps 0.5 to 1.5 kN [memory]."""
 
 _SIDE_BY_SIDE = 50.0
-"""Room in mm that one clamp needs along an edge [common practice]. No threshold: the edge is divided by it."""
+"""Room in mm that one clamp needs along an edge [common practice]. No Threshold needed: only the edge length is divided by it."""
 
 _REACH = 2
-"""Rows that clamps can reach, one from each long edge [common practice]: between them, use bowed cauls, weights or vacuum.
-No threshold: the width is divided by it."""
+"""Rows that clamps can reach, one from each long edge [common practice]: between them, use bowed cauls, weights or vacuum. No
+Threshold needed: only the width is divided by it."""
 
 _CAUL_SPREAD = 2.0
-"""Caul heights added to the pressed length, as the load spreads at 45 degrees to both sides [common practice].
-No threshold: the caul is multiplied by it."""
+"""Caul heights added to the pressed length, as the load spreads at 45 degrees to both sides [common practice]. No Threshold
+needed: only the caul height is multiplied by it."""
 
 _CORE = Threshold(20.0, "psi", _FIGURES, "Solid wood only", "pressure", "20 psi", "20.1 psi")
 _CORE_TO = 30

@@ -22,7 +22,7 @@ _SLIVER = Threshold(100.0, "mm", _HABIT, "a sliver that frays", "last_cover", "2
 """A last strip that covers less than this past its seam frays and slides as it is wetted out."""
 
 _ROUNDING = 1e-6
-"""Lengths in mm or m that differ by less are equal. No threshold: it is the arithmetic of a unit conversion."""
+"""Lengths in mm or m that differ by less are equal. No Threshold needed: it is the arithmetic of a unit conversion."""
 
 _GEOMETRY = Source("n strips with n − 1 overlaps cover n·w − (n − 1)·o, so n = ⌈(W − o)/(w − o)⌉: geometry", "computed")
 

@@ -53,7 +53,7 @@ _TIGHTEST = Source("Foil 0.05 mm or thicker, and sheet metal: sd 1500 m, ISO 104
 _OUTSIDE = Source("ISO 6946 does not cover insulation bridged by metal; ISO 10211 does", "memory")
 
 _WALL = "6 mm plywood k=0.115 mu=150, 38 mm XPS k=0.0288 mu=150, 6 mm plywood k=0.115 mu=150"
-"""Ply skins on a foam core, used in the worked examples (ours)."""
+"""Ply skins on a foam core, used in the worked examples (our choice)."""
 
 _SWEATS = Threshold(
     100.0, "%", _STEPS, "Water on the inner face", "surface_humidity", "74.9 %", "75 %", "humidity"
@@ -91,11 +91,11 @@ _FRESH_AIR = 0.012 / (0.0015 - 0.0004)
 """m³/h of fresh air per sleeper: 12 L/h of carbon dioxide [memory], 0.15 % inside, 0.04 % outside [computed]."""
 
 _EPOXY, _PE_SHEET = 10_000.0, 50.0
-"""mu of cured epoxy and sd in m of PE sheet 0.15 mm, as in the table of vapour resistances (ISO 10456) [memory].
-No threshold: they only decide which coat the advice names."""
+"""mu of cured epoxy and sd in m of PE sheet 0.15 mm, as in the table of vapour resistances (ISO 10456) [memory]. No Threshold
+needed: they only decide which coat the advice names."""
 
 _NIGHTS = 100
-"""Nights of the same weather, to show what a winter brings (ours). No threshold: it is a multiplier."""
+"""Nights of the same weather, to show what a winter brings (our choice). No Threshold needed: it is a multiplier."""
 
 _FLOWS = {"sideways": "horizontal", "up": "up", "down": "down"}
 """The choices for the direction of heat flow, with their names in the table of surface resistances."""
@@ -110,7 +110,7 @@ _OPTIONS = {
 }
 _OPTION = re.compile(r"\s+(k|mu|µ|μ|sd|r)\s*=\s*", re.IGNORECASE)
 _MOST = 20
-"""Maximum number of layers, more than any wall has (ours). No threshold: it limits the work on absurd input."""
+"""Maximum number of layers, more than any wall has (our choice). No Threshold needed: it limits the work on absurd input."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -605,8 +605,8 @@ _TEXTURES: dict[str, Texture] = {
 """Texture drawn for each kind of solid; light for the others."""
 
 _THINNEST, _ROOM, _SAMPLES = 0.04, 0.2, 12
-"""Drawn thickness of a film and of the air on each side, as shares of the wall; points of a curve per layer (ours).
-No threshold: they only set how the picture looks."""
+"""Drawn thickness of a film and of the air on each side, as shares of the wall; points of a curve per layer (our choice). No
+Threshold needed: they only set how the picture looks."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
@@ -681,7 +681,7 @@ def _said(wall: Wall, planes: Sequence[Plane], airs: tuple[float, float]) -> str
 
 _TEMPERATURE = Measure("°C", low=-40, high=50, soft_low=-25, soft_high=35)
 _CASE = {"inside": "15 °C", "outside": "-5 °C", "humidity": "70 %"}
-"""A cold night used in the worked examples (ours)."""
+"""A cold night used in the worked examples (our choice)."""
 
 
 CALCULATOR = Calculator(

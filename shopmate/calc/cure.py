@@ -32,10 +32,10 @@ _COLD_CURE = Source(
 _RANGE = Source("The formula holds from 12 to 40 °C; glass transition 10 to 25 °C above the cure temperature", "memory")
 _MISREAD = Source("Two data-sheet points that give less than 20 or more than 120 kJ/mol have been misread", "memory")
 _ROUNDED = Source("Data-sheet hours are rounded, so points less than 5 K apart give no activation energy", "computed")
-_TELLING = Source("Times within 10 % of one another count as equal (ours)", "common practice")
+_TELLING = Source("Times within 10 % of one another count as equal (our choice)", "common practice")
 
 _STEADY = {"history": ""}
-"""A steady temperature, for the limits on it (ours)."""
+"""A steady temperature, for the limits on it (our choice)."""
 
 _COLD = Threshold(cure.COLD, "°C", _RANGE, "can go hard half-cured", "temperature", "12 °C", "11.9 °C", beside=_STEADY)
 _NO_START = Threshold(cure.NO_START, "°C", _COLD_CURE, "cure may not start at", "temperature", "5.01 °C", "5 °C", beside=_STEADY)
@@ -44,10 +44,10 @@ _TELL_SPREAD = Threshold(1.1, "", _TELLING, "how much temperature matters", "", 
 """Longest ÷ shortest time within the range of activation energies above which the caution gives both."""
 
 _TENTH = Threshold(0.1, "h", _TELLING, " min at", "left_least", "11.8995h@25C", "11.9005h@25C", "history", {"use": "do before"})
-"""A shorter remaining window is given in minutes (ours)."""
+"""A shorter remaining window is given in minutes (our choice)."""
 
 _SECOND = {"other_time": "8 h", "other_temperature": "35 °C"}
-"""A second data-sheet point, for the limits on it (ours)."""
+"""A second data-sheet point, for the limits on it (our choice)."""
 
 _LEAST_APART = Threshold(
     cure.LEAST_APART, "K", _ROUNDED, "is less than 5 K from", "", "30 °C", "29.9 °C", "other_temperature", _SECOND

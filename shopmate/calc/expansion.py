@@ -19,8 +19,7 @@ _ALONG, _ACROSS = "along grain", "across grain"
 """Directions that follow the name of a wood, which expands about eight times as much across the grain as along it."""
 
 _RADIAL, _TANGENTIAL = "wood radial", "wood tangential"
-"""Wood across the grain, worked out from its specific gravity: across the growth rings (quartersawn) or along them
-(flatsawn)."""
+"""Wood across the grain, worked out from its specific gravity: across the growth rings (quartersawn) or along them (flatsawn)."""
 
 _BY_GRAVITY = {_RADIAL: 9.9, _TANGENTIAL: 18.4}
 """Expansion across the grain in µm/m·K is 32.4 G plus this, for oven-dry G of 0.1 to 0.8 (Wood Handbook) [memory]."""
@@ -39,7 +38,7 @@ _SEASON = 4.0
 """Change of moisture in % over a year in sheltered wood [common practice]."""
 
 _SEEN = 0.005
-"""Smallest movement in mm that two decimals show. No threshold: half the last decimal [computed]."""
+"""Smallest movement in mm that two decimals show. No Threshold needed: it is half the last decimal [computed]."""
 
 
 class _Coefficient(Measure):

@@ -73,11 +73,11 @@ _POURS = 20.0
 """Grams poured per second through a funnel and a 25 mm hole: half a litre in about 25 s [common practice]."""
 
 _AMONG = 4
-"""Maximum bays poured from one cup, each taking about 6 s [common practice]. No threshold: the plan keeps to it."""
+"""Maximum bays poured from one cup, each taking about 6 s [common practice]. No Threshold needed: the plan keeps to it."""
 
 _NARROW = 200.0
-"""Minimum width in mm of bays made narrower so that each cup fills its own: half the maximum (ours). No threshold: the plan keeps
-to it."""
+"""Minimum width in mm of bays made narrower so that each cup fills its own: half the maximum (our choice). No Threshold needed:
+the plan keeps to it."""
 
 _WORK = 45.0
 """Seconds from the first stir to cream: as a note on 2 lb foam says, and the middle of the usual 30 to 60 [common practice]."""
@@ -96,7 +96,7 @@ _CLAMPED = 5
 """A strip clamped at both edges bows a fifth as much as one simply supported: p L⁴/(384 E I) (beam formula [computed])."""
 
 _HEAVY = Threshold(4.0, "lb/ft³", _NOTE, "dense foam like this", "density", "3.97 lb/ft³", "4 lb/ft³")
-"""Free-rise density from which foam is called dense: denser foam runs hotter (the limit is ours)."""
+"""Free-rise density from which foam is called dense: denser foam runs hotter (the limit is our own)."""
 
 _CLOSEST = Threshold(
     20.0, "mm", Source("Braces less than 20 mm apart might as well be a board", "common practice"), "braces would have to touch",

@@ -18,8 +18,8 @@ _TOLERANCES = Measures(Measure("mm", low=0.001, high=100))
 """Tolerances, plus or minus, on the sizes that set the overlap."""
 
 _ROOM = 3
-"""How many times the worst-case tolerance the gap must exceed for two equal legs to fit: they lap if 2 leg > gap + tolerance
-and clear if leg < gap − tolerance [computed]. No threshold: it follows from the geometry, and its results are outputs."""
+"""How many times the worst-case tolerance the gap must exceed for two equal legs to fit: they lap if 2 leg > gap + tolerance and
+clear if leg < gap − tolerance [computed]. No Threshold needed: it follows from the geometry, and its results are outputs."""
 
 _OPEN = "does not close"
 """Verdict where something keeps the gap open: a leg longer than the gap, or a seal squeezed solid."""

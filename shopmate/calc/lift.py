@@ -49,7 +49,7 @@ _EXAMPLE = Source(
     "NIOSH 94-110, example 1: 23, 15 and 48 in, at 2.5 cm per inch as in its own forms, which round the multipliers", "memory"
 )
 _OTHERS = Source("ISO 11228-1 reference masses: 25 kg for men and 20 kg for women aged 20 to 45", "memory")
-_OURS = Source("When a penalty is big enough to mention: ours, to keep the advice short", "common practice")
+_OURS = Source("When a penalty is big enough to mention: our choice, to keep the advice short", "common practice")
 
 _OUT = "Out of reach"
 
@@ -57,13 +57,13 @@ _FAR = Threshold(FAR, "cm", _REST, _OUT, "hand_distance", "63 cm", "63.1 cm")
 """Distance of the hands beyond which the limit is 0."""
 
 _KNUCKLES = 75.0
-"""Best height of the hands in cm: NIOSH 94-110 [read]. No threshold: VM peaks there, and the grip table changes column."""
+"""Best height of the hands in cm: NIOSH 94-110 [read]. No Threshold needed: VM peaks there, and the grip table changes column."""
 
 _HIGH = Threshold(175.0, "cm", _REST, _OUT, "start_height", "175 cm", "175.1 cm", beside={"travel": "0 cm"})
 """Height of the hands above which the limit is 0."""
 
 _SHORT = 25.0
-"""Travel in cm up to which DM stays 1: NIOSH 94-110 [memory]. No threshold: DM reaches 1 without a jump."""
+"""Travel in cm up to which DM stays 1: NIOSH 94-110 [memory]. No Threshold needed: DM reaches 1 without a jump."""
 
 _LONG = Threshold(175.0, "cm", _REST, _OUT, "travel", "175 cm", "175.1 cm", beside={"start_height": "0 cm", "placing": "let go"})
 """Travel above which the limit is 0."""
@@ -86,8 +86,8 @@ _FREQUENCY: Mapping[str, tuple[float, ...]] = {
 first line read in a transcription, and 0.13 at 10 per minute on another institute's page]."""
 
 _STOOPED: Mapping[str, float] = {"up to 1 h": 12.0, "1 to 2 h": 10.0, "2 to 8 h": 8.0}
-"""Lifts per minute above which the table has 0 with the hands below 75 cm: NIOSH 94-110 table 5 [memory]. No threshold: rows
-of that table."""
+"""Lifts per minute above which the table has 0 with the hands below 75 cm: NIOSH 94-110 table 5 [memory]. No Threshold needed:
+rows of that table."""
 
 _HARD = Threshold(3.0, "", _REST, "Do not lift it like this", "index", "37.28 kg", "37.29 kg", "mass")
 """Lifting index above which most people are at risk; above 1 some are."""
@@ -456,7 +456,7 @@ def _verdict(people: int, limit: float | None, index: float | None) -> str | Non
 
 
 _WORDS = {2: "two people", 3: "three people", 4: "four people (limit as for three: no factor is published for four)"}
-"""Teams in words (ours)."""
+"""What a team of each size is called (our choice)."""
 
 
 def _cautions(

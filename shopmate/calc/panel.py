@@ -56,7 +56,7 @@ _SOLD_AS = Threshold(0.01, "mm", _HABIT, "once sanded", "", "6.37 mm plywood", "
 """How close, in mm, a thickness must be to a nominal plywood size to count as that size."""
 
 _SANDED = 0.1
-"""Minimum that sanding takes off, mm [common practice]. No threshold: it picks rows of the table."""
+"""Minimum that sanding takes off, mm [common practice]. No Threshold needed: it picks rows of the table."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -515,7 +515,7 @@ _SHEET = "From its data sheet. Blank: a typical figure, shown with the result."
 """Help for the fields that a data sheet answers."""
 
 _SMALL = {"length": "1.2 m", "width": "0.6 m", "skin": "6 mm plywood"}
-"""The panel in the worked examples (ours)."""
+"""The panel in the worked examples (our choice)."""
 
 CALCULATOR = Calculator(
     name="panel", title="Weight and heat loss of a panel",

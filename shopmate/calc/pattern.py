@@ -83,14 +83,14 @@ _TWICE = Threshold(2.0, "", _PLUG_HABIT, "at least twice the screw", "", "8.34 m
 """Diameter of a filled hole, in screw diameters, below which the screw comes too close to the foam."""
 
 _PLUG = Threshold(
-    150.0, "mm", Source("above 150 mm use a solid block, not a plug (ours)", "common practice"), "solid block", "fill_diameter",
+    150.0, "mm", Source("solid block, no plug, above 150 mm (our estimate)", "common practice"), "solid block", "fill_diameter",
     "715 N", "718 N", "pull", {"core": "38 mm", "core_shear_strength": "0.12 MPa"},
 )  # fmt: skip
 """Diameter of a filled hole above which a solid block under the skin is better."""
 
 _THICK, _PULL, _PULL_THICK = Fraction(5, 2), 690.0, 1725.0
-"""Pull-through in lbf and inches: 690 π D_H G² t for t up to 2.5 D_H, above that 1725 π D_H² G²: NDS eq. 12.2-6 [read].
-No threshold: both formulas give the same at 2.5 D_H."""
+"""Pull-through in lbf and inches: 690 π D_H G² t for t up to 2.5 D_H, above that 1725 π D_H² G²: NDS eq. 12.2-6 [read]. No
+Threshold needed: both formulas give the same at 2.5 D_H."""
 
 _PLYWOODS = {"plywood": 0.42, "marine plywood": 0.50}
 """G to use for plywood, by grade: structural 1 and marine 0.50, others 0.42: NDS Table 12.3.3B [memory]."""
@@ -606,7 +606,7 @@ def _slot(fields: Mapping[str, object]) -> _Part:
 
 
 _BAND, _MARGIN = 1.0, 1.0
-"""Drawn height of a row, and of the margin above and below [ours]: across the joint the picture is not to scale."""
+"""Drawn height of a row, and of the margin above and below (our choice): across the joint the picture is not to scale."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
@@ -655,7 +655,7 @@ _BAR = {
     "length": "1200 mm", "end": "50 mm", "spacing": "150 mm", "size": "#8", "head": "pan", "screw_length": "1-1/4 in",
     "top": "aluminium", "top_thickness": "1/8 in", "holding": "Douglas-fir coast", "holding_thickness": "38 mm",
 }  # fmt: skip
-"""A thin bar on a softwood frame, the first worked example [ours]."""
+"""A thin bar on a softwood frame, the first worked example (our choice)."""
 
 _CELL = Source("NDS 2018 Table 12L, values from public test fixtures that cite the page", "read")
 _ROOM = Measure("mm", low=0.3, high=100, soft_high=50)

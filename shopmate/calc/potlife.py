@@ -45,7 +45,7 @@ _LIMITS = Source(
     "12 to 40 °C: below it resin crystallises and turns to glass before gel, above it no data sheet gives times", "memory"
 )
 _RUNAWAY = Source("By the model a pot at 50 °C runs away within minutes; above 100 °C cups soften and mix smokes", "memory")
-_OURS = Source("How big a difference has to be before it is mentioned: engineering judgement (ours)", "common practice")
+_OURS = Source("How big a difference has to be before it is mentioned: our engineering judgement", "common practice")
 _FILM_TIMES = Source("By the model a 20 min pot life becomes 31 to 118 min at 2 mm deep, for B from 0.3 to 0.03", "computed")
 _AGREES = Source(
     "Up to 5 times the data sheet's mass, the time changes by 9 % or less if its pot life ends before gel", "computed"
@@ -55,7 +55,7 @@ _ROUNDED = Source("Times on a data sheet are rounded: less than 5 K apart they g
 _SLOW = {"mass": "100 g", "sheet_time": "120 min"}
 _SHALLOW = {"mass": "100 g", "container": "tray"}
 _SECOND = {"sheet_time_2": "10 min", "sheet_temperature_2": "35 °C"}
-"""Inputs that take the first worked example to each limit (ours)."""
+"""Changes to the first worked example that bring it close to each limit below (our choice)."""
 
 _COLD = Threshold(cure.COLD, "°C", _LIMITS, "No figure below", "temperature", "12 °C", "11.9 °C")
 _HOT = Threshold(cure.HOT, "°C", _LIMITS, "No figure above", "temperature", "40 °C", "40.1 °C")
@@ -469,7 +469,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
 _TIME = Measure("min", low=3, high=600, soft_low=5, soft_high=240)
 _SHEET_MASS = Measure("g", low=10, high=5000, soft_low=50, soft_high=500)
 _LINE = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25 °C"}
-"""The pot life that the worked examples start from (ours)."""
+"""The pot life that the worked examples start from (our choice)."""
 
 _OUTPUTS = (
     Output("use_by", "Use by", "min"),

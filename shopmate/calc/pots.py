@@ -46,8 +46,10 @@ _HABIT = Source(
     "3 min to pour and stir, 15 % pot-life margin, ±5 % on the hardener, 500 g is a big pot, 10 g the smallest worth mixing",
     "common practice",
 )
-_GUESS = Source("a pace timed on one pot does not hold for a pot three times larger or smaller (ours)", "common practice")
-_IN_AN_INSTANT = Source("less than a minute of spreading means the pot was only ticked off, not used (ours)", "common practice")
+_GUESS = Source("a pace timed on one pot does not hold for a pot three times larger or smaller (our estimate)", "common practice")
+_IN_AN_INSTANT = Source(
+    "less than a minute of spreading means the pot was marked done but not used (our estimate)", "common practice"
+)
 _AGREES = Source(
     "up to 5 times the data-sheet mass, the time changes by 9 % or less if the data-sheet pot life ends before gel", "computed"
 )
@@ -55,7 +57,7 @@ _FINEST_SCALE = Source("the finest bench scales read to a milligram", "common pr
 
 _NO_PACE = {"use_by": "", "pace_mass": "", "pace_minutes": ""}
 _ONE_POT = {"needed": "100 g", "use_by": "100 min"}
-"""Inputs that reach the limits, added to the first worked example (ours)."""
+"""Inputs that reach the limits, added to the first worked example (our choice)."""
 
 _POURED_JOB = {
     **_NO_PACE,
@@ -66,7 +68,7 @@ _POURED_JOB = {
     "sheet_temperature": "25 °C",
     "temperature": "25 °C",
 }
-"""Data-sheet inputs for a pot poured out at once, added to the first worked example (ours)."""
+"""Data-sheet inputs for a pot poured out at once, added to the first worked example (our choice)."""
 
 _LEAST_POT = Threshold(10.0, "g", _HABIT, "about what stays in the cup and brush", "rest", "490 g", "490.05 g", "mixed")
 _BIG_POT = Threshold(

@@ -98,7 +98,7 @@ _OWN = {
 """The fields that belong to one mode only."""
 
 _OVERHANG = 0.1
-"""How far a roof of unknown length is drawn past its fittings, as a share of their spread (ours)."""
+"""How far a roof of unknown length is drawn past its fittings, as a share of their spread (our choice)."""
 
 _LID = ("lid_x", "body_x", "body_y", "angle_open")
 _REAR_LID = ("rear_lid_x", "rear_body_x", "rear_body_y")
@@ -851,7 +851,7 @@ _OUTPUTS = (
     Output("cg", "Centre of gravity", "mm", 0),
     Output("mass_lifted", "Total mass with loads", "kg", 1),
 )  # fmt: skip
-"""The outputs, with what you act on at the bench first (ours)."""
+"""The outputs, with what you act on at the bench first (our choice)."""
 
 CALCULATOR = Calculator(
     name="roof", title="Forces of two pairs of struts on a roof, in N",

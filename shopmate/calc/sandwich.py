@@ -46,25 +46,25 @@ _POISSON = 0.3
 """Poisson's ratio of the skins [memory]."""
 
 _LAYER_RAISES = 1.25
-"""Pressure on a continuous foam layer ÷ that on springs: 6 to 23 % higher under a foot, rounded up [computed]. No threshold:
-the pressure never exceeds the load divided by its patch."""
+"""Pressure on a continuous foam layer ÷ that on springs: 6 to 23 % higher under a foot, rounded up [computed]. No Threshold
+needed: the pressure never exceeds the load divided by its patch."""
 
 _IDEAL_SHARE = 0.5
 """Share of (E Ec Gc)^(1/3) at which a skin wrinkles [read in public design notes; ideal 0.91]."""
 
 _STRIP_WIDTHS = {SIMPLE: 1.23, FIXED: 0.72, CANTILEVER: 2.0}
-"""Effective width in bending under a point load on a wide panel, in spans (infinite strip: 1.228, 0.724, 2.005) [computed].
-No threshold: a narrower panel works over its whole width."""
+"""Effective width in bending under a point load on a wide panel, in spans (infinite strip: 1.228, 0.724, 2.005) [computed]. No
+Threshold needed: a narrower panel works over its whole width."""
 
 _NARROW = 0.5
 """Effective width in shear under a point load with fixed ends or a cantilever, in spans: assumed, since no source gives one
-[common practice]. No threshold: a narrower panel works over its whole width."""
+[common practice]. No Threshold needed: a narrower panel works over its whole width."""
 
 _PATCH = 100.0
 """Diameter in mm of a point load if none is entered: a shoe sole as a disc [common practice]."""
 
 _PATCH_LOW, _PATCH_HIGH = 10.0, 600.0
-"""Smallest and largest diameter in mm of the patch under a point load (ours)."""
+"""Smallest and largest diameter in mm of the patch under a point load (our choice)."""
 
 _TIGHT = Threshold(80.0, "%", _FACTORS, "tight", "use", "1.752 kPa", "1.754 kPa", "pressure")
 """Share of the allowed value above which the verdict is tight."""
@@ -671,16 +671,17 @@ def _material_cautions(fields: _Fields, loaded: bool) -> list[str]:
 
 
 _DROP = 0.9
-"""Sag as drawn, for a panel drawn 1 thick (ours)."""
+"""Sag as drawn, for a panel drawn 1 thick (our choice)."""
 
 _SKIN_DRAWN = 0.16
-"""Smallest skin thickness in the picture, for a panel drawn 1 thick (ours). No threshold: it is only drawn."""
+"""Smallest skin thickness in the picture, for a panel drawn 1 thick (our choice). No Threshold needed: it is only drawn."""
 
 _LOAD_DRAWN = 0.03
-"""Smallest half width of a point load in the picture, for a span drawn 1 long (ours). No threshold: it is only drawn."""
+"""Smallest half width of a point load in the picture, for a span drawn 1 long (our choice). No Threshold needed: it is only
+drawn."""
 
 _PLACES = 41
-"""Number of points in the drawn curve of the panel (ours)."""
+"""Number of points in the drawn curve of the panel (our choice)."""
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
@@ -751,7 +752,7 @@ _SHEET = "From its data sheet; overrides the typical figure for the material."
 
 _PLY = {"span": "1200 mm", "width": "600 mm", "skin": "6 mm", "skin_material": "plywood", "core": "38 mm",
         "core_material": "PU foam 2 lb"}  # fmt: skip
-"""The panel in the worked examples (ours)."""
+"""The panel in the worked examples (our choice)."""
 
 CALCULATOR = Calculator(
     name="sandwich", title="Sag and strength of a sandwich panel under load",

@@ -102,8 +102,8 @@ _TEN_D = Threshold(FULL_BITE, "", YIELD_MODES, "use only", "", "48.3 mm", "48.2 
 """Penetration in D below which NDS gives no lateral value, and from which it gives the full one."""
 
 _THREAD_DIAMETERS, _THREAD_SHARE = 4, Fraction(2, 3)
-"""Thread of a wood screw: 4 D or two thirds of the length, whichever is longer, NDS 2018 Table L3 note 3 [read].
-No threshold: these set the thread length."""
+"""Thread of a wood screw: 4 D or two thirds of the length, whichever is longer, NDS 2018 Table L3 note 3 [read]. No Threshold
+needed: these set the thread length."""
 
 _THREAD_SHARE_METRIC = Fraction(3, 5)
 """Thread of a metric wood screw as a share of its length: 0.6, DIN 7998 [memory]."""
@@ -239,7 +239,7 @@ def design_withdrawal(gravity: float, diameter: float, thread: float) -> float:
 
 
 _KINDS_NAMED = 5
-"""How many species of a group the caution names (ours). No threshold: the table has them all."""
+"""How many species of a group the caution names (our choice). No Threshold needed: the table has them all."""
 
 
 def _holdings() -> tuple[str, ...]:

@@ -40,10 +40,11 @@ _SHEETS, _VALUE = "sheets", "value"
 _FREE, _FIXED = "as marked", "fixed"
 
 _DRAWN = 3
-"""Number of sheets drawn (ours). No threshold: the list has them all."""
+"""Number of sheets drawn (our choice). No Threshold needed: the list has them all."""
 
 _SMALL_JOB = 12
-"""Up to this many parts, slightly smaller ones are tried to save a sheet (ours). No threshold: it limits the time."""
+"""Up to this many parts, slightly smaller ones are tried to save a sheet (our choice). No Threshold needed: it limits the
+time."""
 
 
 @dataclass(frozen=True, slots=True)

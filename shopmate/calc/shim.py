@@ -38,7 +38,7 @@ _MANY = Threshold(
 """Pieces from which a loose stack gets a caution."""
 
 _RULE = 64
-"""Finest divisions of an inch on a rule [common practice]. No threshold: it decides how a piece is named."""
+"""Finest divisions of an inch on a rule [common practice]. No Threshold needed: it decides how a piece is named."""
 
 
 @dataclass(frozen=True, slots=True)

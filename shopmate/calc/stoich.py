@@ -16,10 +16,11 @@ from shopmate.units import Quantity, Ratio
 from shopmate.units import significant as sig
 
 _MOST_PARTS = 10
-"""Maximum parts in a blend; no label names more [common practice]. No threshold: it limits what may be typed."""
+"""Maximum parts in a blend; no label names more [common practice]. No Threshold needed: it limits what may be typed."""
 
 _MOST_WEIGHT = 100_000
-"""Parts by weight, or grams, above which a part is a typing slip (ours). No threshold: it limits what may be typed."""
+"""Parts by weight, or grams, above which a part is a typing slip (our choice). No Threshold needed: it limits what may be
+typed."""
 
 _AMINES = Source("diethylenetriamine, 103/5 = 20.6 g/eq: an adhesives text; it is the lightest common hardener", "memory")
 

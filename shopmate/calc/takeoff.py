@@ -27,7 +27,8 @@ _ADDED, _OF_BOUGHT = "added", "of bought"
 """What the waste is a share of: the net amount, or everything bought."""
 
 _WHOLE = 100.0
-"""Waste in % of what is bought at which nothing is left [computed]. No threshold: 100 % has no answer, so it is refused."""
+"""Waste in % of what is bought at which nothing is left [computed]. No Threshold needed: 100 % has no answer, so it is
+refused."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,16 +40,16 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _ATMOSPHERE = 101.325
-"""Standard atmosphere in kPa, exactly, by definition. No threshold: a vapour pressure is a share of it."""
+"""Standard atmosphere in kPa, exactly, by definition. No Threshold needed: a vapour pressure is a share of it."""
 
 _DOUBLES = 10.0
-"""Smallest rise in K that doubles a vapour pressure [computed]. No threshold: it scales a vapour pressure."""
+"""Smallest rise in K that doubles a vapour pressure [computed]. No Threshold needed: it scales a vapour pressure."""
 
 _PER_CENT = 10_000
-"""ppm in one per cent of the air [computed]. No threshold: it converts the fire limit to ppm."""
+"""ppm in one per cent of the air [computed]. No Threshold needed: it converts the fire limit to ppm."""
 
 _SIDES = 3
-"""Length, width and height of a room [computed]. No threshold: it counts what was typed."""
+"""Length, width and height of a room [computed]. No Threshold needed: it counts what was typed."""
 
 _HABIT = Source(
     "mixing factor up to 10; denatured alcohol: the lower of the ethanol and methanol limits; a liquid is a fire risk from 5 K "
@@ -90,7 +90,7 @@ _ENTERED = "entered"
 """Who set the limit when you typed it yourself."""
 
 _SHOP = 20.0
-"""Shop temperature in °C when none is entered (ours)."""
+"""Shop temperature in °C when none is entered (our choice)."""
 
 _EXPOSURE = ("TWA", "STEL", "ceiling")
 """The kinds of limit on the air you breathe at work."""

@@ -15,11 +15,11 @@ MOLAR_VOLUME = 24.45
 [computed]."""
 
 STATED_AT = 25.0
-"""Temperature in °C of the molar volume, at which limits and vapour pressures are stated [common practice]. No threshold:
+"""Temperature in °C of the molar volume, at which limits and vapour pressures are stated [common practice]. No Threshold needed:
 below it vapour pressures are left as they are, which is safe."""
 
 PER_MILLION = 1e6
-"""ppm of pure vapour, by definition. No threshold: there is no more vapour than that."""
+"""ppm of pure vapour, by definition. No Threshold needed: there is no more vapour than that."""
 
 
 def vapour_made(grams: float, molar_mass: float, celsius: float) -> float:

@@ -7,21 +7,21 @@ from collections.abc import Sequence
 from shopmate.records import dataclass
 
 _MOST_NODES = 300_000
-"""Maximum steps for all knapsacks of a job, and again for its search; beyond that the plan is not proved best (ours). No
-threshold: it limits the time to about half a second."""
+"""Maximum steps for all knapsacks of a job, and again for its search; beyond that the plan is not proved best (our choice). No
+Threshold needed: it limits the time to about half a second."""
 
 _A_KNAPSACK, _A_CLOSE_LOOK = 1_000, 30_000
-"""Steps allowed for one knapsack, and for one that has to prove no pattern has a better price (ours). No threshold: it bounds
-the time."""
+"""Steps allowed for one knapsack, and for one that has to prove no pattern has a better price (our choice). No Threshold needed:
+it bounds the time."""
 
 _MOST_COLUMNS = 400
-"""Patterns made before the current bound is accepted (ours). No threshold: it limits the time."""
+"""Patterns made before the current bound is accepted (our choice). No Threshold needed: it limits the time."""
 
 _NOISE = 1e-7
-"""Prices that differ by less count as equal. No threshold: the noise of floats."""
+"""Prices that differ by less count as equal. No Threshold needed: it covers floating-point rounding noise."""
 
 _DIVES = 4
-"""How many rounded plans are tried before the search (ours). No threshold: it bounds the time."""
+"""How many rounded plans are tried before the search (our choice). No Threshold needed: it bounds the time."""
 
 Pattern = tuple[int, ...]
 """How many of each part are cut from one bar."""

@@ -12,10 +12,11 @@ from heapq import heappop, heappush
 from shopmate.records import dataclass
 
 _MOST_TRIES = 400_000
-"""Lots tried before the search stops without proof (ours). No threshold: it limits the time to a fraction of a second."""
+"""Lots tried before the search stops without proof (our choice). No Threshold needed: it limits the time to a fraction of a
+second."""
 
 _A_BLOCK = 4
-"""Pairs of blocks tried in the time that one more block takes (ours). No threshold: it limits the time too."""
+"""Pairs of blocks tried in the time that one more block takes (our choice). No Threshold needed: it limits the time too."""
 
 Lot = int
 """How many of each kind, each in its own bits with one spare, so that whole lots can be added and compared in one step."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from shopmate.calculator import Source
 
 PUSH = 100.0
-"""Maximum push upwards for one person standing, N: two arms at 50 N each [read; doubling is ours]."""
+"""Maximum push upwards for one person standing, N: two arms at 50 N each [read; doubling it is our own choice]."""
 
 PULL = 145.0
 """Maximum pull for one person standing, with the whole body, N [read]."""

@@ -11,7 +11,8 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 
 _MOST_CHARACTERS = 3000
-"""Maximum length of a history; nobody types a longer one (ours). No threshold: it limits the work on absurd input."""
+"""Maximum length of a history; nobody types a longer one (our choice). No Threshold needed: it limits the work on absurd
+input."""
 
 _TIME = Measure("h", above=0, high=5000)
 """How long one step of a history may last."""

@@ -19,9 +19,8 @@ DEW_MARGIN = 3.0
 """How much warmer than the dew point a face must be, in °C: coating practice citing ISO 8502-4 [read]."""
 
 TRIPLE_POINT = 273.16
-"""Triple point of water, K (definition): the formulas for ice and water meet here, not at 273.15 K as printed.
-No threshold: the two formulas agree there.
-"""
+"""Triple point of water, K (definition): the formulas for ice and water meet here, not at 273.15 K as printed. No Threshold
+needed: the two formulas agree there."""
 
 _RANGE = (-100.0, 200.0)
 """Temperatures in °C for which the saturation formulas hold (ASHRAE Handbook Fundamentals 2017, ch. 1, read)."""

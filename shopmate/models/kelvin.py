@@ -8,8 +8,8 @@ _EULER = 0.5772156649015329
 """Euler's constant, by definition."""
 
 _SERIES_TO = 8.0
-"""Largest argument for the series; above it both functions are below 0.003 and count as zero [computed]. No threshold: it is
-the end of a series."""
+"""Largest argument for the series; above it both functions are below 0.003 and count as zero [computed]. No Threshold needed: it
+is the end of a series."""
 
 _TERMS = 30
 """Terms of the series: the last is below 10⁻¹⁶ of the sum at the largest argument [computed]."""

@@ -19,7 +19,7 @@ REACH_SOURCE = Source(
 EDGES_SOURCE = Source("Two people at opposite edges: hands 25 to 30 cm in front of the ankles, whatever the width", "computed")
 
 NEAR = 25.0
-"""Reach in cm below which a shorter reach makes no difference: NIOSH 94-110 [memory]. No threshold: HM stays 1 there."""
+"""Reach in cm below which a shorter reach makes no difference: NIOSH 94-110 [memory]. No Threshold needed: HM stays 1 there."""
 
 FAR = 63.0
 """Reach in cm beyond which the limit is 0: NIOSH 94-110 [memory]."""
@@ -32,14 +32,15 @@ _BODY, _BODY_LOW = 20.0, 25.0
 [memory]."""
 
 LOW = 25.0
-"""Height of the hands in cm below which the knees are in the way: NIOSH manual [memory]. No threshold: it selects the reach."""
+"""Height of the hands in cm below which the knees are in the way: NIOSH manual [memory]. No Threshold needed: it selects the
+reach."""
 
 BARE_EDGE = 0.95
 """Coupling multiplier for an edge the fingers can close round, such as that of a panel: NIOSH 94-110 table 7 [memory]."""
 
 TEAM_FACTORS = {1: 1.0, 2: 2 / 3, 3: 1 / 2, 4: 1 / 2}
-"""Share of the sum of the individual limits by number of people: guidance of a national safety body [read]; none is published
-for four, so they get the share for three [ours]. No threshold: larger teams are refused."""
+"""Share of the sum of the individual limits by number of people: guidance of a national safety body [read]; none is published for
+four, so they get the share for three (our choice). No Threshold needed: larger teams are refused."""
 
 OTHER_WAYS = "use a hoist, or move it without lifting: slide it on battens, tilt it over one edge, roll it on pipes or a trolley"
 """What to do if there are not enough people."""

@@ -13,10 +13,10 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 
 MOST_LOADS = 100
-"""Maximum parts in a list (ours). No threshold: it only stops absurd input from running for hours."""
+"""Maximum parts in a list (our choice). No Threshold needed: it only stops absurd input from running for hours."""
 
 _MOST_CHARACTERS = 8000
-"""Maximum characters in a list (ours). No threshold: it only stops absurd input from running for hours."""
+"""Maximum characters in a list (our choice). No Threshold needed: it only stops absurd input from running for hours."""
 
 _MASS = Measure("kg", above=0, high=20_000)
 _LEFT = re.compile(r"(.*?)(?:^|\s|(?<=[^0-9.,/\s]))([0-9.,][0-9.,/¼½¾-]*\s*[a-zA-Z]*)")

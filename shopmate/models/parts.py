@@ -20,10 +20,10 @@ INCH_UNITS = ("in", "ft", "yd", "mil")
 """Units of people who work in inches."""
 
 _MOST_CHARACTERS = 4000
-"""Longest list accepted; nobody types a longer one (ours). No threshold: it limits the work on absurd input."""
+"""Longest list accepted; nobody types a longer one (our choice). No Threshold needed: it limits the work on absurd input."""
 
 _MOST_LINES = 60
-"""Maximum kinds of parts in one list (ours). No threshold: for the same reason."""
+"""Maximum kinds of parts in one list (our choice). No Threshold needed: it limits the work on absurd input."""
 
 _TIMES = re.compile(r"\s*[x×*]\s*", re.IGNORECASE)
 _BETWEEN = re.compile(r"\s*[;\n]\s*|\s*,\s*(?=(?:[0-9]+|\*)\s*[@/])")
@@ -77,7 +77,7 @@ class Parts(Measures):
     axes = 1
     """Number of dimensions per part."""
     most_parts = 2000
-    """Maximum parts in one job (ours)."""
+    """Maximum parts in one job (our choice)."""
     like = "'4@600, 2@450 mm'"
     keypad = "4/600-2/450"
 

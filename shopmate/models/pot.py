@@ -33,14 +33,13 @@ def gel_conversion(balance: float, hydrogens: int) -> float:
 
 
 def heat(equivalent: float, epoxide: float, phr: float) -> float:
-    """Return the heat of cure in J per gram of mix: J per epoxide equivalent divided by the grams of mix that
-    contain one."""
+    """Return the heat of cure in J per gram of mix: J per epoxide equivalent divided by the grams of mix that contain one."""
     return equivalent / (epoxide * (1 + phr / 100))
 
 
 GEL = round(gel_conversion(1, 4), 2)
-"""Conversion at gel, the end of use: 0.577 for an on-ratio mix with a diamine (four hydrogens), to two digits [computed].
-No threshold: a property of the resin, where the integration ends."""
+"""Conversion at gel, the end of use: 0.577 for an on-ratio mix with a diamine (four hydrogens), to two digits [computed]. No
+Threshold needed: a property of the resin, where the integration ends."""
 
 HEAT = round(heat(107_000, 190, 45), -2)
 """Heat of cure in J/g: 388 for 107 kJ per equivalent, EEW 190 and 45 phr, rounded to one digit; 400 to 500 is common [memory]."""
@@ -67,25 +66,25 @@ SEED = 0.10
 """B in the rate: the uncatalysed reaction divided by the one sped up by its own products (engineering choice) [memory]."""
 
 REFERENCE = 25.0
-"""Temperature in °C at which S is stated (ours: it cancels out)."""
+"""Temperature in °C at which S is stated (our choice: it cancels out)."""
 
 _STEPS = 200
 """Minimum steps of conversion up to gel: the time is off by no more than 4e-5 of itself, compared with scipy's Radau at 1e-10
-[computed]. No threshold: accuracy of the integration."""
+[computed]. No Threshold needed: accuracy of the integration."""
 
 _STIFF = 0.25
-"""Largest step, in units of the conversion over which a pot that does not react would cool to the room [computed].
-No threshold: accuracy of the integration."""
+"""Largest step, in units of the conversion over which a pot that does not react would cool to the room [computed]. No Threshold
+needed: accuracy of the integration."""
 
 _TAIL = 0.03
-"""Largest step, as a share of the conversion still to come: a runaway peaks close to full conversion (ours). No threshold:
-accuracy of the integration."""
+"""Largest step, as a share of the conversion still to come: a runaway peaks close to full conversion (our choice). No Threshold
+needed: accuracy of the integration."""
 
 _END = 0.9999
-"""Conversion at which a search for the peak ends (ours)."""
+"""Conversion at which a search for the peak ends (our choice)."""
 
 _CLOSE = 1e-12
-"""How close to zero a root is found (ours). No threshold: accuracy of the search."""
+"""How close to zero a root is found (our choice). No Threshold needed: accuracy of the search."""
 
 Point = tuple[float, float, float]
 """Conversion, seconds since mixing, °C of the pot."""

@@ -15,26 +15,26 @@ from shopmate.picture import Point, rectangle
 from shopmate.records import dataclass, replace
 
 _MOST_PAIRS = 400_000
-"""Pairs of blocks joined for one question before the search stops without proof (ours). No threshold: it limits the time to a
-fraction of a second."""
+"""Pairs of blocks joined for one question before the search stops without proof (our choice). No Threshold needed: it limits the
+time to a fraction of a second."""
 
 _FEW = 18
-"""Maximum parts for which all blocks are tried; with more, sheets are filled one by one until this many are left (ours). No
-threshold: it limits the time."""
+"""Maximum parts for which all blocks are tried; with more, sheets are filled one by one until this many are left (our choice). No
+Threshold needed: it limits the time."""
 
 _PICKED, _LARGEST, _PICKED_PAIRS = 16, 4, 100_000
 """Parts looked at together to fill one sheet of many, how many of them are the largest left, and pairs of blocks joined for it
-(ours). No threshold: the same."""
+(our choice). No Threshold needed: it limits the time."""
 
 _MOST_FILLS = 8
-"""Maximum sheets filled in that way in one job (ours). No threshold: the same."""
+"""Maximum sheets filled in that way in one job (our choice). No Threshold needed: it limits the time."""
 
 _TRIES, _TRIES_OF_A_ROLL = 150_000, 600_000
-"""Positions tried by the quick methods, in all orders together (ours). No threshold: the same."""
+"""Positions tried by the quick methods, in all orders together (our choice). No Threshold needed: it limits the time."""
 
 _LEAST_TRIES, _OF_A_SMALL_JOB = 5, 5_000
-"""Minimum orders tried, and what the tries are divided by to get the orders per part of a small job (ours). No threshold: the
-same."""
+"""Minimum orders tried, and what the tries are divided by to get the orders per part of a small job (our choice). No Threshold
+needed: it limits the time."""
 
 Counts = tuple[int, ...]
 """How many of each kind."""
@@ -174,10 +174,12 @@ def least_by_size(kinds: Sequence[Kind], length: int, width: int) -> int:
 
 
 _STEPS = 4
-"""How many functions weigh the part sizes, by halves, by thirds and so on (ours). No threshold: it limits the time."""
+"""How many functions weigh the part sizes, by halves, by thirds and so on (our choice). No Threshold needed: it limits the
+time."""
 
 _MOST_CUTOFFS = 6
-"""How many cut-off sizes are tried; a part below the cut-off does not count (ours). No threshold: the same."""
+"""How many cut-off sizes are tried; a part below the cut-off does not count (our choice). No Threshold needed: it limits the
+time."""
 
 
 def _weights(kinds: Sequence[Kind], whole: int) -> list[tuple[dict[int, int], int]]:
@@ -429,8 +431,8 @@ def _rips(rule: str, over: int, beside: int, length: int, width: int) -> bool:
 
 
 _STRETCHES = (0, 2, 5, 10, 20, 40, 100)
-"""Where to look for shorter layouts between the bound and a known layout, in % of the way (ours). No threshold: it limits the
-time, because a search that may waste little is quick."""
+"""Where to look for shorter layouts between the bound and a known layout, in % of the way (our choice). No Threshold needed: it
+limits the time, because a search that may waste little is quick."""
 
 
 def shortest(kinds: Sequence[Kind], width: int) -> tuple[Layout, int, bool]:

@@ -11,17 +11,17 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity, significant
 
 _THICK = 0.06
-"""Roof thickness drawn, as a share of its length (ours): nobody is asked for it, and the real one is too thin to show."""
+"""Roof thickness drawn, as a share of its length (our choice): nobody is asked for it, and the real one is too thin to show."""
 
 _LEVEL, _SLOPED = 0.375, 0.75
 """Share of the thickness that must show: a light shape parallel to the rows fills two half cells, any other shape one
 [computed]."""
 
 _MARGIN = 0.02
-"""Air around a side view, as a share of its width (ours)."""
+"""Air around a side view, as a share of its width (our choice)."""
 
 _ROOM = 0.1
-"""Air above and below curves, as a share of their span (ours)."""
+"""Air above and below curves, as a share of their span (our choice)."""
 
 Pose = Callable[[float, float], Point]
 """Position in the view of a point of the roof, from its place along the roof and square to it."""

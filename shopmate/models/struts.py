@@ -25,7 +25,7 @@ USUAL_PROGRESSIVITY = 1.3
 """F2/F1 used if none is entered; struts range from 1.2 to 1.5 [memory; typical: the data sheet overrides it]."""
 
 COLD, HOT = "-10 °C", "45 °C"
-"""Coldest and hottest use if none is entered (ours): a shut roof in the sun gets hotter than the air."""
+"""Coldest and hottest use if none is entered (our choice): a shut roof in the sun gets hotter than the air."""
 
 LONGEST_STROKE = 0.5
 """Stroke as a share of the extended length that no ordinary strut reaches: the rod and the tube are each as long as the stroke,
@@ -35,10 +35,10 @@ SHALLOW = 0.5
 """Sine of the angle from dead centre (30°) below which a strut loses more than half its force [computed]."""
 
 TRIALS = 12
-"""Positions tried each way when looking for mounts that suit one person (ours)."""
+"""Positions tried each way when looking for mounts that suit one person (our choice)."""
 
 STEPS = 60
-"""Steps into which a travel is divided to find the largest force and dead centre (ours)."""
+"""Steps into which a travel is divided to find the largest force and dead centre (our choice)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,12 +19,12 @@ MARGIN = 0.8
 further [memory]."""
 
 REACH = 5.0
-"""Largest pot worked out, as a multiple of the data-sheet mass (ours): up to that, the result changes by no more than 9 % whether
-the data-sheet pot life ends at gel or earlier [computed]."""
+"""Largest pot worked out, as a multiple of the data-sheet mass (our choice): up to that, the result changes by no more than 9 %
+whether the data-sheet pot life ends at gel or earlier [computed]."""
 
 FITTED = (30_000.0, 90_000.0)
-"""Lowest and highest activation energy in J/mol accepted from two pot lives: outside that, one of them is for something else
-(ours; 44 to 60 kJ/mol are published)."""
+"""Lowest and highest activation energy in J/mol accepted from two pot lives: outside that, one of them is for something else (our
+choice; 44 to 60 kJ/mol are published)."""
 
 POT_LIFE_FIGURES = {
     "sheet_time": "pot_life",
@@ -36,7 +36,7 @@ POT_LIFE_FIGURES = {
 """The figures of a resin on the shelf that say how long a pot lasts, by the field each one fills in."""
 
 _HAIR = 1e-11
-"""Relative accuracy of the search for the largest pot (ours). No threshold: accuracy of the search."""
+"""Relative accuracy of the search for the largest pot (our choice). No Threshold needed: accuracy of the search."""
 
 
 @dataclass(frozen=True, slots=True)

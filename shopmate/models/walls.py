@@ -21,7 +21,7 @@ RSE = 0.04
 
 SLICES = 40
 """Slices per layer, because the saturation pressure is curved through a thick layer; ISO 13788 asks for slices of no more than
-0.25 m²K/W [memory]. No threshold: accuracy of the sum."""
+0.25 m²K/W [memory]. No Threshold needed: accuracy of the sum."""
 
 _PERMEABILITY = 2e-10
 """Permeability of still air to vapour in kg/(m s Pa): a constant in public code that quotes ISO 13788 [read]."""

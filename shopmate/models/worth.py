@@ -82,14 +82,16 @@ def _by_waste(kinds: Sequence[Worth], most: Sequence[int], length: int, width: i
 
 
 _MOST_PAIRS = 400_000
-"""Maximum pairs of blocks joined if there are too many sizes for the search by value (ours). No threshold: it limits the time."""
+"""Maximum pairs of blocks joined if there are too many sizes for the search by value (our choice). No Threshold needed: it limits
+the time."""
 
 _MOST_BLOCKS = 60_000
-"""Maximum blocks before the search stops without proof (ours). No threshold: it limits the time to about a second."""
+"""Maximum blocks before the search stops without proof (our choice). No Threshold needed: it limits the time to about a
+second."""
 
 _MOST_POINTS = 400
-"""Maximum different lengths, or widths, that sums of parts can make; with more, the search is not started (ours). No threshold:
-the same."""
+"""Maximum different lengths, or widths, that sums of parts can make; with more, the search is not started (our choice). No
+Threshold needed: it limits the time."""
 
 
 @dataclass(frozen=True, slots=True)

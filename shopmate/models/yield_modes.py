@@ -14,7 +14,7 @@ YIELD_MODES = Source(
 
 LEAST_BITE, FULL_BITE = 6, 10
 """Penetration in diameters, tip included, below which a lateral joint has no value, and from which it has the full value: NDS
-12.1.5.6 and Table 12L note 3 [read]. No threshold: each calculator declares its own from these."""
+12.1.5.6 and Table 12L note 3 [read]. No Threshold needed: each calculator declares its own from these."""
 
 _TIP = 2
 """Length of the tip in diameters, of which half counts as bearing: NDS Appendix L, Table L3 note 6 [read]."""
@@ -27,8 +27,8 @@ _BENDING = ((0.142, 100_000.0), (0.177, 90_000.0), (0.236, 80_000.0), (0.273, 70
 """Bending yield strength in psi up to each nominal diameter in inches: NDS Table I1 [read]."""
 
 _REDUCTION, _SLIM, _RISE, _BASE = 2.2, 0.17, 10.0, 0.5
-"""Reduction term K_D: 2.2 up to 0.17 in, then 10 D + 0.5, D being the diameter that yields: NDS Table 12.3.1B [read].
-No threshold: both give 2.2 at 0.17 in."""
+"""Reduction term K_D: 2.2 up to 0.17 in, then 10 D + 0.5, D being the diameter that yields: NDS Table 12.3.1B [read]. No
+Threshold needed: both give 2.2 at 0.17 in."""
 
 
 def bearing_strength(gravity: float) -> float:

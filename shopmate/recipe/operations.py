@@ -35,7 +35,7 @@ _REFERS = ("clock", "ends", "pace_of")
 """Keys of a step or a condition whose text is a name given elsewhere."""
 
 MOST = 60
-"""Operations that one recipe may use, those of operations counted (ours). No threshold: it bounds what a file can ask for."""
+"""Operations that one recipe may use, those of operations counted (our choice). It limits what a file can ask for."""
 
 
 @dataclass(frozen=True, slots=True)

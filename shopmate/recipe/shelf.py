@@ -98,7 +98,8 @@ LEFT: dict[str, Measure] = {
     "adhesive": Measure("mL", low=0, high=1_000_000, soft_high=20_000),
     **dict.fromkeys(("cloth", "bar", "tape"), Measure("m", low=0, high=100_000, soft_high=500)),
 }
-"""How much may be left of each kind of material, in what recipes use it by; more than usual is asked about (usual: ours)."""
+"""How much may be left of each kind of material, in what recipes use it by; more than usual is asked about (our choice of
+usual)."""
 
 _LONGEST_TITLE = 40
 

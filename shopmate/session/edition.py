@@ -11,7 +11,7 @@ from shopmate.recipe import Ask, ChoiceAnswer, Gate, Recipe, Section, Start, Ste
 from shopmate.records import dataclass, replace
 
 MOST_TOLD = 6
-"""Changed steps that are named; further ones are counted. No threshold: only the length of a list."""
+"""How many changed steps are named; any more are only counted (our choice)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,8 +20,8 @@ from shopmate.session.used import shown_used, spilled, used, weighed, with_spill
 from shopmate.session.values import Values
 
 PAUSE = timedelta(hours=1)
-"""Time between two steps from which the gap counts as a pause, such as a meal or a night (ours). No threshold: it only keeps a
-pause from counting as work."""
+"""Time between two steps from which the gap counts as a pause, such as a meal or a night (our choice). It
+only keeps a pause from counting as work."""
 
 
 def hands_on(run: Run, until: datetime) -> timedelta:
