@@ -54,8 +54,8 @@ HALVES_PER = 10.0
 """Warming in K that halves an open time [common practice]."""
 
 DRY_RUN = 0.8
-"""Share of the open time that spreading and closing may take in a dry run [common practice]. No threshold: recipes compare with
-the minutes it gives."""
+"""Share of the open time that spreading and closing may take in a dry run [common practice]. No Threshold needed: recipes compare
+with the minutes it gives."""
 
 _TENTH_SPARED = 1.05
 """Diameter ratio that leaves 10 % to spare, as the section goes with the square of the diameter [computed]."""
