@@ -116,3 +116,12 @@ def test_under_cloth_it_is_covered_while_green():
 )
 def test_what_would_leave_a_hollow_holds_it_up(answers, held):
     assert stopped("holes", answers) == held
+
+
+@pytest.mark.parametrize(("answers", "each"), [({}, 3.75), (SILICA, 0.75)])
+def test_each_pot_is_thickened_by_what_is_left_of_it(answers, each):
+    """Per 10 g of epoxy 3 to 4.5 g of wood flour or 0.6 to 0.9 g of silica, the middle of them [common practice]."""
+    session, now = at("holes", "Stands in the hole?", answers)
+    (told,) = [one for one in session.view(now).frame.figures if one.label == "Filler per 10 g"]
+    assert float(told.shown.number) == pytest.approx(each, abs=0.06)
+    assert figure(session, "thick.filler", "g") == pytest.approx(each)
