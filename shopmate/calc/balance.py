@@ -28,19 +28,19 @@ _AMERICA = Source("North American car handbooks: nose weight 10 to 15 % of the t
 _LIGHT = Threshold(
     4.0, "%", _HANDBOOK, "Light nose", "nose_share", "1812.6 mm", "1812.4 mm", "axle", {"minimum": "0 kg"}
 )  # fmt: skip
-"""Share of the mass on the nose below which a trailer sways."""
+"""Share of the mass on the nose below which a trailer may sway."""
 
 _HEAVY = Threshold(7.0, "%", _ADVICE, "Heavy nose", "nose_share", "1870.9 mm", "1871.1 mm", "axle")
-"""Share of the mass on the nose above which it overloads the car's rear axle, if no range is entered."""
+"""Share of the mass on the nose above which the nose overloads the car's rear axle; used if no range is entered."""
 
 _WHEELBASE = (300.0, 12_000.0)
-"""Shortest and longest distance in mm from coupling to axle (our choice). No Threshold needed: other distances are refused."""
+"""Minimum and maximum distance in mm from coupling to axle (our choice). No Threshold needed: the form refuses anything else."""
 
 _WRITTEN = 8
 """Up to this many loads are written out in the working (our choice). No Threshold needed: it only keeps the working short."""
 
 _TEN = 10.0
-"""Mass in kg of the load moved forward in the example of what that does to the nose (our choice)."""
+"""Mass in kg for the example of how much nose weight moving a load forward adds (our choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +74,7 @@ _LOADS = PlacedLoads(_AT, most=3)
 
 @dataclass(frozen=True, slots=True)
 class _Trailer:
-    """A trailer with its centre of gravity, mm from the same point as its coupling and axle; mass in kg."""
+    """A trailer: mass in kg; centre of gravity, coupling and axle in mm, all measured from one point."""
 
     mass: float
     cg: float
@@ -194,7 +194,7 @@ def _on_axle(trailer: _Trailer | None, pair: str) -> Answer:
         f"axle load = mass × (cg − coupling) / (axle − coupling) = {sig(trailer.mass, 6)} × "
         f"({sig(trailer.cg, 6)} − {sig(hitch, 6)}) / {sig(base, 6)} = {sig(trailer.axle_load, 5)} kg",
         f"nose weight = mass − axle load = {sig(trailer.mass, 6)} − {sig(trailer.axle_load, 6)} = {sig(nose)} kg",
-        f"nose weight = {sig(nose, 5)} / {sig(trailer.mass, 6)} = {sig(trailer.share)} %",
+        f"nose weight, share of the mass = {sig(nose, 5)} / {sig(trailer.mass, 6)} = {sig(trailer.share)} %",
         f"{_TEN:g} kg moved 1 m forward adds {_TEN:g} × 1000 / {sig(base, 6)} = {sig(gains)} kg to the nose",
     )
     values = {"axle_load": trailer.axle_load, "nose_load": nose, "nose_share": trailer.share, "moved_10": gains}
@@ -271,12 +271,12 @@ def _judged(trailer: _Trailer | None, band: str | None, minimum: float, limit: f
 
 
 def _said_of_all(trailer: _Trailer | None, tandem: bool) -> Answer:
-    """Return the cautions that hold whatever the figures are."""
+    """Return the cautions that apply to every trailer."""
     if trailer is None:
         return Answer({})
     said = ["Weigh the nose with the trailer loaded for the road, water and gas on board: no calculation sees into the lockers."]
     if tandem:
-        said.append("The two axles count as one midway between them. That holds only if the suspension shares the load.")
+        said.append("The two axles count as one midway between them. That is right only if the suspension shares the load.")
     said.append(
         "Look at the plates on car, tow bar, coupling and trailer: the lowest figure is your limit. "
         "Keep heavy things low, over the axle and tied down."

@@ -1,4 +1,4 @@
-"""Screws along a joint: how many and where, the load they carry, head pull-through, filled holes in foam, slots."""
+"""Screws along a joint: how many and where, the load they carry, head pull-through, filled holes in foam, slotted bars."""
 
 from __future__ import annotations
 
@@ -40,31 +40,36 @@ from shopmate.tables.woods import woods
 from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
-_ARITHMETIC = Source("number of screws, tip, filling and slot: arithmetic and geometry", "computed")
+_ARITHMETIC = Source("number of screws, room left beyond the tip, filling and slot length: arithmetic and geometry", "computed")
 _HEADS = Source("head pull-through: AWC NDS 2018 eq. 12.2-6 (public transcription)", "read")
-_PLY = Source("plywood by its grade, G 0.42 and 0.50: NDS Table 12.3.3B; aluminium 2 F_u/1.6 by analogy with steel", "memory")
+_PLY = Source(
+    "specific gravity of plywood by grade, 0.42 and 0.50: NDS Table 12.3.3B; bearing strength of aluminium 2 F_u/1.6, by analogy "
+    "with steel",
+    "memory",
+)
 _PLUG_HABIT = Source("filled hole twice the screw's diameter: a letter to a boating magazine", "read")
 _BENCH = Source(
-    "2 mm left beyond the tip, waste, safety factor on foam; a slotted bar fixed in the middle only, other screws not tight",
+    "2 mm of material beyond the screw tip, 20 % waste, safety factor 3 on foam; a slotted bar is screwed tight in the middle "
+    "only, the other screws just snug",
     "common practice",
 )
 
-_NEAR = Threshold(2.0, "mm", _BENCH, "bruises before the tip shows", "tip_left", "39.165 mm", "39.185 mm", "screw_length")
-"""Material left beyond the tip below which the far face bruises."""
+_NEAR = Threshold(2.0, "mm", _BENCH, "bulge before the tip shows", "tip_left", "39.165 mm", "39.185 mm", "screw_length")
+"""Material left beyond the tip below which the far face can bulge."""
 
 _SHORT = Threshold(LEAST_BITE, "", YIELD_MODES, "Too short", "", "28.17 mm", "28.16 mm", "screw_length")
 _SCALED = Threshold(
     FULL_BITE,
     "",
     YIELD_MODES,
-    "gives part of the load",
+    "carries only part of the load",
     "",
     "44.84 mm",
     "44.82 mm",
     "screw_length",
     {"holding_thickness": "60 mm", "holding": "4650 psi"},
 )
-"""Penetration in screw diameters below which NDS gives no lateral value, and below which it gives only part of the load."""
+"""Penetration in screw diameters: below the first NDS allows no lateral load, below the second only part of it."""
 
 _OK = Threshold(
     FLUSH, "", THIN_SHEET, "Only", "head_ratio", "0.1430 in", "0.1427 in", "top_thickness", {"head": "flat 82"}
@@ -72,7 +77,7 @@ _OK = Threshold(
 _KNIFE = Threshold(
     KNIFE_EDGE, "", THIN_SHEET, "Knife edge", "head_ratio", "0.1001 in", "0.0999 in", "top_thickness", {"head": "flat 82"}
 )
-"""Head height ÷ metal thickness up to which a countersink is ok, and from which it leaves a knife edge."""
+"""Head height ÷ metal thickness: a countersink is ok up to the first, and leaves a knife edge from the second up."""
 
 _TABLE = Threshold(
     7.9375, "mm", _HEADS, "thinner than the pull-through table", "top_thickness", "7.9375 mm", "7.93 mm", "", {"top": "plywood"}
@@ -89,15 +94,15 @@ _PLUG = Threshold(
 """Diameter of a filled hole above which a solid block under the skin is better."""
 
 _THICK, _PULL, _PULL_THICK = Fraction(5, 2), 690.0, 1725.0
-"""Pull-through in lbf and inches: 690 π D_H G² t for t up to 2.5 D_H, above that 1725 π D_H² G²: NDS eq. 12.2-6 [read]. No
-Threshold needed: both formulas give the same at 2.5 D_H."""
+"""Pull-through in lbf for a head D_H wide and a top t thick, in inches: 690 π D_H G² t up to t = 2.5 D_H, above that
+1725 π D_H² G²: NDS eq. 12.2-6 [read]. No Threshold needed: both formulas give the same at 2.5 D_H."""
 
 _PLYWOODS = {"plywood": 0.42, "marine plywood": 0.50}
-"""G to use for plywood, by grade: structural 1 and marine 0.50, others 0.42: NDS Table 12.3.3B [memory]."""
+"""Specific gravity G of plywood, by grade: structural 1 and marine 0.50, others 0.42: NDS Table 12.3.3B [memory]."""
 
 _METALS = {"aluminium": 27_500.0, "aluminium 6061-T6": 47_500.0, "steel": 61_850.0}
-"""Bearing strength in psi of thin metal: steel 2.2 F_u/1.6, NDS Table 12 footnotes [read]; aluminium by analogy 2 F_u/1.6, for
-22 ksi (6063-T5, the weakest in common use) and 38 ksi [memory]."""
+"""Bearing strength in psi of thin metal: steel 2.2 F_u/1.6, NDS Table 12 footnotes [read]; aluminium by analogy 2 F_u/1.6, with
+F_u 22 ksi (6063-T5, the weakest in common use) and 38 ksi (6061-T6) [memory]."""
 
 _ALSO_SIDES = (("ply", "plywood"), ("aluminum", "aluminium"), ("aluminum 6061-T6", "aluminium 6061-T6"))
 """Other words a builder may use for the choices."""
@@ -116,7 +121,7 @@ _STRENGTH = Measure("psi", low=500, high=120_000)
 
 
 class _Gravity(Measure):
-    """A bare number is the oven-dry G of wood; with a unit it is a bearing strength."""
+    """The oven-dry specific gravity of wood as a bare number, or a bearing strength with its unit."""
 
     def read(self, text: str) -> Quantity:
         return _STRENGTH.read(text) if units.has_unit(text) else Measure.read(self, text)
@@ -125,7 +130,7 @@ class _Gravity(Measure):
         return _STRENGTH.doubt(quantity) if quantity.unit else Measure.doubt(self, quantity)
 
     def describe(self, unit: str = "") -> str:
-        return f"G of wood, {self.low} to {self.high}, or bearing strength in {_STRENGTH.describe()}"
+        return f"specific gravity G of wood, {self.low} to {self.high}, or bearing strength in {_STRENGTH.describe()}"
 
 
 _SIDE = Either(Choice(lambda: (*_PLYWOODS, *_METALS, *woods()), _ALSO_SIDES), _Gravity("", low=0.31, high=0.73))
@@ -133,7 +138,7 @@ _SIDE = Either(Choice(lambda: (*_PLYWOODS, *_METALS, *woods()), _ALSO_SIDES), _G
 
 @dataclass(frozen=True, slots=True)
 class _Joint:
-    """The fields of the joint; lengths in mm, exact, left out where blank."""
+    """The joint as entered; lengths in mm as exact fractions, blank ones left out."""
 
     screw: Screw | None
     head: str | None
@@ -222,10 +227,10 @@ def _verdict(words: Sequence[str]) -> str:
 
 
 _GROUPS = (
-    "for the number of screws, the length of the joint, the first screw from the end and the spacing; for edge and end "
-    "distances, the screw size and the top piece; to check the tip, the screw size and length and both thicknesses; for the "
-    "load, those and the material of both pieces; for filled holes, the foam core and the filled hole; for slots, the bar, its "
-    "temperature range and both expansions"
+    "the length of the joint, the first screw from the end and the spacing to get the number of screws; the screw size and the "
+    "top piece to get edge and end distances; the screw size and length and both thicknesses to check the tip; those and the "
+    "material of both pieces to get the load; the foam core and the filled hole to get the filling; the bar, its temperature "
+    "range and both expansions to get the slots"
 )
 """What to enter for each answer."""
 
@@ -251,7 +256,7 @@ def _missing(fields: Mapping[str, object]) -> list[FieldProblem]:
         *group(("holding",), (*tip, "top")),
         *group(("fill_diameter", "pull", "core", "core_shear_strength", "holes"), ("core",)),
         *group(("pull",), ("core_shear_strength",)),
-        *together({name: fields[name] for name in _SLOT}, "needed for the movement", "enter it too"),
+        *together({name: fields[name] for name in _SLOT}, "needed for the movement of the bar", "enter it too"),
         *group(("hole",), _SLOT),
     ]
     if fields["core"] is not None and fields["pull"] is None:
@@ -303,8 +308,8 @@ def _rows(joint: _Joint) -> _Part:
     between = long - 2 * end
     if between <= 0:
         said = (
-            f"Only one screw, in the middle: {_mm(long)} leaves no room between two end distances of {_mm(end)}. The piece "
-            "can turn on one screw."
+            f"Only one screw, in the middle: {_mm(long)} leaves no room for two end distances of {_mm(end)}. With one "
+            "screw the piece can turn."
         )
         line = f"length − 2 × end = {float(long):g} − 2 × {float(end):g} = {float(between):g} mm: one screw in the middle"
         return _Part({"count": joint.rows, "per_row": 1}, (line,), (("caution", said),), judged=True)
@@ -320,7 +325,7 @@ def _rows(joint: _Joint) -> _Part:
 
 
 def _tip(joint: _Joint) -> _Part:
-    """Return how far short of the far face the tip ends."""
+    """Return how much material is left between the screw tip and the far face."""
     if "screw_length" not in joint.mm:
         return _Part({})
     left, screw = joint.tip_left, joint.mm["screw_length"]
@@ -342,7 +347,7 @@ def _tip(joint: _Joint) -> _Part:
         out = f"comes out by {_mm(-left)}" if left else "reaches the far face"
         fault = (("break-through", f"Break-through: the tip {out}: {shorter}."),)
     elif left < _NEAR.value:
-        fault = (("caution", f"Only {_mm(left)} left beyond the tip: the far face bruises before the tip shows; {shorter}."),)
+        fault = (("caution", f"Only {_mm(left)} left beyond the tip: the far face can bulge before the tip shows; {shorter}."),)
     return _Part(values, (line,), fault, judged=True)
 
 
@@ -371,7 +376,7 @@ def _gravity(side: str | Quantity) -> tuple[float, str]:
 
 
 def _lateral(joint: _Joint, count: int | None, duration: float) -> _Part:
-    """Return the lateral load of one screw by the yield modes, and of all of them."""
+    """Return the lateral load of one screw, from its yield modes, and of all the screws together."""
     if joint.holding is None or joint.top is None or joint.screw is None:
         return _Part({})
     screw, bite = joint.screw, joint.penetration
@@ -383,17 +388,17 @@ def _lateral(joint: _Joint, count: int | None, duration: float) -> _Part:
     if bite / screw.major < _SHORT.value:
         thick = least + Fraction(_NEAR.value)
         values["holding_min"] = float(thick)
-        said = f"Too short: {_mm(bite)} in the holding piece is below 6 D, so this joint has no lateral value. "
+        said = f"Too short: {_mm(bite)} in the holding piece is less than 6 screw diameters, so NDS allows no lateral load. "
         if joint.mm["holding_thickness"] < thick:
             said += (
                 f"That piece is too thin for {screw.size}: make it {_mm(thick)} or more, use a thinner screw, or bolt through."
             )
         else:
-            said += f"Use a screw of at least {_mm(joint.stack + least)}."
+            said += f"Use a screw at least {_mm(joint.stack + least)} long."
         return _Part(values, (line,), (("too short", said),), judged=True)
     why_not = _without_value(joint)
     if why_not:
-        return _Part(values, (line,), notes=(f"No lateral value: {why_not}.",), judged=True)
+        return _Part(values, (line,), notes=(f"No lateral load worked out: {why_not}.",), judged=True)
     (side, side_said), (main, main_said) = _bearing(joint.top), _bearing(joint.holding)
     root, top = float(screw.roots[NDS]), float(joint.mm["top_thickness"])
     loads = screw_loads(main=main, side=side, side_thickness=top, diameter=float(screw.major), root=root)
@@ -403,11 +408,11 @@ def _lateral(joint: _Joint, count: int | None, duration: float) -> _Part:
     working = [
         line,
         f"bearing strength: top {side_said}; holding {main_said}",
-        f"lowest of the six yield modes, at 10 D: {mode} = {loads[mode]:.0f} N ({loads[mode] / LBF:.0f} lbf)",
+        f"lowest of the six yield modes, with a bite of 10 D: {mode} = {loads[mode]:.0f} N ({loads[mode] / LBF:.0f} lbf)",
     ]
     if bite / screw.major < _SCALED.value:
         share_said = f"{loads[mode]:.2f} × {sig(bite / screw.major, 6)}/10 = {load:.1f} N"
-        working.append(f"a bite below 10 D gives part of the load: {share_said}")
+        working.append(f"a bite below 10 D carries only part of the load: {share_said}")
     values |= {
         "mode": mode, "lateral": load, "lateral_full": loads[mode], "top_bearing": side, "holding_bearing": main
     }  # fmt: skip
@@ -429,14 +434,14 @@ _PEELS = "One row of screws does not stop a thin skin from peeling: glue it too.
 
 
 def _without_value(joint: _Joint) -> str | None:
-    """Return why NDS gives this joint no lateral value, None where it gives one."""
+    """Return why no lateral load is worked out for this joint, None where it is."""
     assert joint.screw is not None
     if joint.mm.get("gap", 0) > 0:
         return "a gap, foam or glue bead between the pieces rules it out; bring them face to face"
     if joint.holding in _METALS:
         return "a wood screw doesn't hold in metal: tap a thread or bolt through"
     if NDS not in joint.screw.roots:
-        return f"NDS lists inch wood screws from #6 up, not {joint.screw.size}; use the maker's value"
+        return f"NDS lists inch wood screws from #6 up, not {joint.screw.size}; use the screw maker's load"
     return None
 
 
@@ -490,11 +495,17 @@ def _seat(joint: _Joint) -> _Part:
         return _Part({})
     head, top = joint.screw.heads[joint.head], joint.mm["top_thickness"]
     ratio = float(head.height / top)
-    line = f"head ÷ {joint.top} = {sig(head.height, 5)}/{sig(top, 5)} = {ratio:.3f}: ok up to 0.70, a knife edge from 1"
+    line = (
+        f"head height ÷ {joint.top} thickness = {sig(head.height, 5)}/{sig(top, 5)} = {ratio:.3f}: ok up to 0.70, a knife edge "
+        "from 1"
+    )
     values = {"head_ratio": ratio, "head_height": float(head.height)}
     fault: _Faults = ()
     if ratio >= _KNIFE.value:
-        said = f"Knife edge: the head is {_mm(head.height)} high, the {joint.top} {_mm(top)}. Don't countersink: use a pan head."
+        said = (
+            f"Knife edge: the head is {_mm(head.height)} high, the {joint.top} {_mm(top)} thick. Don't countersink: use a pan "
+            "head."
+        )
         fault = (("caution", said),)
     elif ratio > _OK.value:
         values["under_head"] = float(top - head.height)
@@ -523,7 +534,7 @@ def _pull_through(joint: _Joint) -> _Part:
         f"{formula} = {pounds:.2f} lbf",
         f"in newtons: {pounds:.2f} × {LBF:.5f} = {pounds * LBF:.1f} N",
     )
-    notes = ["For a pull along the screws use the lower of head pull-through and withdrawal (screw calculator)."]
+    notes = ["For a straight pull on the screws, use the lower of head pull-through and withdrawal (screw calculator)."]
     if joint.head in HALF_ANGLE and "head_diameter" not in joint.mm:
         notes.append(
             "The pull-through formula is for round heads. A flat head wedges its way in: never load it above this figure."
@@ -610,7 +621,7 @@ _BAND, _MARGIN = 1.0, 1.0
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
-    """Return the joint from above with its screws, in mm along its length; None where no number of screws was asked for."""
+    """Return the joint from above with its screws, in mm along its length; None where the number of screws is not worked out."""
     per_row, rows = outputs["per_row"], inputs["rows"]
     if not isinstance(per_row, int) or not isinstance(rows, int):
         return None
@@ -668,11 +679,12 @@ CALCULATOR = Calculator(
         Field("spacing", "Maximum spacing", Measure("mm", low=5, high=1000, soft_low=15, soft_high=400)),
         Field("rows", "Rows", Count(low=1, high=20), default="1"),
         Field("size", "Screw size", Choice(lambda: tuple(screws()), ALSO),
-            "#8: inch wood screw; 4 mm: metric wood screw; ST: tapping screw; M: machine screw. Loads are for #6 and larger."),
+            "#8: inch wood screw; 4 mm: metric wood screw; ST: tapping screw; M: machine screw. Loads are for inch wood screws "
+            "from #6 up."),
         Field("head", "Head", Choice((*HALF_ANGLE, "pan")), "flat 82: countersunk, inch screws; flat 90: countersunk, metric."),
         Field("screw_length", "Screw length", Measure("mm", low=6, high=200, soft_high=150),
             "Countersunk: including the head. Pan: from under the head."),
-        Field("top", "Top piece", _SIDE, "Material, oven-dry G of the wood, or bearing strength."),
+        Field("top", "Top piece", _SIDE, "Material, oven-dry specific gravity of the wood, or bearing strength."),
         Field("top_thickness", "Thickness of the top", _ROOM),
         Field("holding", "Holding piece", _SIDE, "The piece the thread bites into; needed for the load."),
         Field("holding_thickness", "Thickness of the holding piece", Measure("mm", low=1, high=300)),
@@ -687,9 +699,11 @@ CALCULATOR = Calculator(
             "0.9: permanent; 1: ten years; 1.15: two months; 1.6: ten minutes.", default="1"),
         Field("head_diameter", "Head or washer diameter", Measure("mm", low=3, high=60), "Blank: the usual head for that size."),
         Field("core", "Foam core thickness", Measure("mm", low=3, high=300), "For holes filled with thickened epoxy."),
-        Field("fill_diameter", "Filled hole diameter", Measure("mm", low=4, high=150), "Or enter the pull on each screw."),
+        Field("fill_diameter", "Filled hole diameter", Measure("mm", low=4, high=150),
+            "Blank: worked out from the pull on each screw."),
         Field("core_shear_strength", "Shear strength of the foam", Measure("MPa", low=0.02, high=5), "From its data sheet."),
-        Field("pull", "Pull on each screw", Measure("N", above=0, high=20_000), "Gives the diameter of the filled hole."),
+        Field("pull", "Pull on each screw", Measure("N", above=0, high=20_000),
+            "Enter it to get the diameter of the filled hole."),
         Field("factor", "Safety factor on the foam", Measure("", low=1, high=10, soft_low=2), default="3"),
         Field("holes", "Holes to fill", Count(low=1, high=5000), "Blank: one for each screw."),
         Field("waste", "Thickened epoxy wasted", Measure("%", low=0, high=100), default="20 %"),
@@ -739,7 +753,7 @@ CALCULATOR = Calculator(
     ),
     source=(_ARITHMETIC, YIELD_MODES, DISTANCES, _HEADS, _PLY, THIN_SHEET, _PLUG_HABIT, _BENCH),
     valid="Dry wood, screws in side grain, one shear plane, pieces face to face. Loads are for inch wood screws #6 to #14 in "
-    "wood of G 0.31 to 0.73, not in the edge of plywood or in foam.",
+    "wood of specific gravity 0.31 to 0.73, not in the edge of plywood or in foam.",
     examples=(
         Example(_BAR, {"count": 9, "per_row": 9, "spacing": 137.5, "tip_left": 9.425, "penetration": 28.575, "edge_min": 10.414,
             "end_min": 20.828, "spacing_min": 20.828, "end_min_pushed": 12.4968, "row_spacing": 10.414, "longest": 39.175,

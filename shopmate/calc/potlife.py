@@ -24,11 +24,13 @@ _SPREAD = 5_000.0
 """Tolerance, plus or minus, on the typical activation energy in J/mol: 44 to 60 kJ/mol are published [read]."""
 
 _MODEL = Source(
-    "Heat balance of a stirred pot, with the resin's own resistance to heat and an autocatalytic rate, step by step",
+    "Heat balance of a stirred pot, with the resin's own resistance to heat flow and an autocatalytic rate, step by step",
     "computed",
 )
 _TYPICAL = Source(
-    "Heat 400 J/g, specific heat 1.9 J/gK, density 1.10, conductivity 0.20 W/mK, film 9 W/m²K, B 0.10: typical of epoxy", "memory"
+    "Heat 400 J/g, specific heat 1.9 J/gK, density 1.10, conductivity 0.20 W/mK, film 9 W/m²K, term B of the rate 0.10: "
+    "typical of epoxy",
+    "memory",
 )
 _ENERGY = Source(
     "Activation energy 44 to 60 kJ/mol of DGEBA with amines: abstracts of Barral 1995, Thermochim. Acta 447 (2006)", "read"
@@ -36,36 +38,39 @@ _ENERGY = Source(
 _DEFINED = Source("Gel time depends on the mass, which must be stated with it: scope of ASTM D2471", "read")
 _TIMER = Source(
     "Use-by: the full model time at the data sheet's mass, 0.8 of it at twice that mass or more; a cold, small or shallow pot "
-    "gets no more time than Arrhenius gives",
+    "gets no more time than the Arrhenius equation allows",
     "common practice",
 )
 _RADAU = Source("The same equations by scipy 1.17.1 Radau, rtol 1e-10: checks the arithmetic, not a real pot", "computed")
 
 _LIMITS = Source(
-    "12 to 40 °C: below it resin crystallises and turns to glass before gel, above it no data sheet gives times", "memory"
+    "12 to 40 °C: below that, resin crystallises or turns to glass before it gels; above that, data sheets list no times",
+    "memory",
 )
-_RUNAWAY = Source("By the model a pot at 50 °C runs away within minutes; above 100 °C cups soften and mix smokes", "memory")
+_RUNAWAY = Source("By the model a pot at 50 °C runs away within minutes; above 100 °C cups soften and the mix smokes", "memory")
 _OURS = Source("How big a difference has to be before it is mentioned: our engineering judgement", "common practice")
-_FILM_TIMES = Source("By the model a 20 min pot life becomes 31 to 118 min at 2 mm deep, for B from 0.3 to 0.03", "computed")
+_FILM_TIMES = Source("By the model a 20 min pot life becomes 31 to 118 min at 2 mm deep, for term B from 0.3 to 0.03", "computed")
 _AGREES = Source(
-    "Up to 5 times the data sheet's mass, the time changes by 9 % or less if its pot life ends before gel", "computed"
+    "Up to 5 times the data sheet's mass, the time changes by 9 % or less if that pot life ends before gel", "computed"
 )
-_ROUNDED = Source("Times on a data sheet are rounded: less than 5 K apart they give no activation energy", "computed")
+_ROUNDED = Source(
+    "Times on a data sheet are rounded: two of them less than 5 K apart can't show the activation energy", "computed"
+)
 
 _SLOW = {"mass": "100 g", "sheet_time": "120 min"}
 _SHALLOW = {"mass": "100 g", "container": "tray"}
 _SECOND = {"sheet_time_2": "10 min", "sheet_temperature_2": "35 °C"}
-"""Changes to the first worked example that bring it close to each limit below (our choice)."""
+"""Changes to the inputs of the first worked example that bring it to the limits below (our choice)."""
 
-_COLD = Threshold(cure.COLD, "°C", _LIMITS, "No figure below", "temperature", "12 °C", "11.9 °C")
-_HOT = Threshold(cure.HOT, "°C", _LIMITS, "No figure above", "temperature", "40 °C", "40.1 °C")
+_COLD = Threshold(cure.COLD, "°C", _LIMITS, "No time worked out below", "temperature", "12 °C", "11.9 °C")
+_HOT = Threshold(cure.HOT, "°C", _LIMITS, "No time worked out above", "temperature", "40 °C", "40.1 °C")
 _WARM = Threshold(pot.WARM, "°C", _RUNAWAY, "the pot passes", "peak", "2.125 mm", "2.1255 mm", "depth", _SHALLOW)
 _SMOKING = Threshold(pot.SMOKING, "°C", _RUNAWAY, "can run away", "peak", "2.446 mm", "2.447 mm", "depth", _SHALLOW)
-_REACH = Threshold(use_by.REACH, "", _AGREES, "farther than its pot life can be trusted", "", "500 g", "501 g", "mass")
+_REACH = Threshold(use_by.REACH, "", _AGREES, "can't be trusted that far", "", "500 g", "501 g", "mass")
 _THINNEST = Threshold(2.0, "mm", _FILM_TIMES, "is a film", "depth", "2 mm", "1.99 mm", beside=_SHALLOW)
 _PARTED = Threshold(1.1, "", _OURS, "comes from the model alone", "", "22.6 °C", "22.5 °C", "temperature", _SLOW)
 _ASSUMED = Threshold(2.0, "K", _OURS, "is assumed", "", "23.1 °C", "23 °C", "temperature")
-_COOLER_ROOM = Threshold(1.0, "K", _OURS, "Mix warmer than the room", "", "24.1 °C", "24 °C", "room")
+_COOLER_ROOM = Threshold(1.0, "K", _OURS, "The mix is warmer than the room", "", "24.1 °C", "24 °C", "room")
 _CLOSEST = Threshold(
     cure.LEAST_APART, "K", _ROUNDED, "is too close to the", "", "30 °C", "29.9 °C", "sheet_temperature_2", _SECOND
 )
@@ -159,18 +164,20 @@ def _depth_problem(container: Value | None, mass: Quantity, depth: float | None)
 def _second_problems(fields: Mapping[str, Value | None], sheet: Sheet, second: Sheet | None) -> list[FieldProblem]:
     """Return what is wrong with the second pot life."""
     pair = {name: size(fields, name) for name in ("sheet_time_2", "sheet_temperature_2")}
-    problems = together(pair, "missing", "a second pot life needs both its time and its temperature")
+    problems = together(pair, "missing", "enter both the time and the temperature of the second pot life, or neither")
     if all(value is None for value in pair.values()):
         mass = {"sheet_mass_2": size(fields, "sheet_mass_2")}
-        problems += given(mass, "a second pot life is missing", "enter its time and temperature too, or leave this blank")
+        problems += given(
+            mass, "there is no second pot life to go with it", "enter its time and temperature too, or leave this blank"
+        )
     if second is None:
         return problems
-    problems += given({"activation": fields["activation"]}, "the two pot lives already give this", "leave it blank")
+    problems += given({"activation": fields["activation"]}, "it is worked out from the two pot lives", "leave it blank")
     return problems + use_by.apart_problems(sheet, second)
 
 
 def _asked(fields: Mapping[str, Value | None]) -> _Question:
-    """Return the fields as numbers; InputError listing all that are missing or contradict another."""
+    """Return the fields as numbers; InputError lists each one that is missing or contradicts another."""
     mass, depth, room = (size(fields, name) for name in ("mass", "depth", "room"))
     assert mass is not None
     grams, deep = mass.value_in("g"), in_unit(depth, "mm")
@@ -196,16 +203,16 @@ def _asked(fields: Mapping[str, Value | None]) -> _Question:
 
 
 _STANDING = (
-    "If the pot feels warm: spread it at once, or pour it thin into a wide metal tray, outdoors or on a surface that doesn't "
-    "burn. If it smokes or is too hot to hold: don't pour it, don't breathe the fumes, move anything that burns away from it, "
-    "air the room and leave. Don't bin it until it is cold (common practice; the safety data sheet overrides this).",
+    "If the pot feels warm: spread the mix at once, or pour it thin into a wide metal tray, outdoors or on a surface that "
+    "doesn't burn. If it smokes or is too hot to hold: don't pour it, don't breathe the fumes, move anything that burns away "
+    "from it, air the room and leave. Don't bin it until it is cold (common practice; the safety data sheet overrides this).",
     "Uncured epoxy and hardener can sensitise your skin permanently: wear gloves, keep solvent off your skin, and never hold a "
     "warm cup bare-handed.",
     "The clock starts when the first hardener touches the resin, not when you pour; splitting a pot later doesn't restart it.",
     "The times come from a model fitted to your data sheet, never tested on real pots of several masses: the data sheet "
     "overrides it, and if a pot warms or thickens earlier, its time is up.",
 )
-"""Said with every figure: danger to people first, then when the clock starts, then how far to trust the model."""
+"""Shown with every result: danger to people first, then when the clock starts, then how far to trust the model."""
 
 
 def _refused(vessel: Pot) -> str | None:
@@ -213,12 +220,12 @@ def _refused(vessel: Pot) -> str | None:
     low, high = _COLD.value, _HOT.value
     if min(vessel.start, vessel.room) < low:
         return (
-            f"No figure below {low:g} °C: resin can crystallise, and the mix can turn to glass before it gels. Before mixing, "
-            f"warm resin, hardener, parts and room to the data-sheet minimum, and never below {low:g} °C."
+            f"No time worked out below {low:g} °C: resin can crystallise, and the mix can turn to glass before it gels. "
+            f"Before mixing, warm resin, hardener, parts and room to the data-sheet minimum and to at least {low:g} °C."
         )
     if max(vessel.start, vessel.room) > high:
         return (
-            f"No figure above {high:g} °C: data sheets give no times there, and a pot can run away in minutes. "
+            f"No time worked out above {high:g} °C: data sheets list no times there, and a pot can run away in minutes. "
             "Cool resin, hardener and room before mixing, or use a slower hardener with its own data sheet."
         )
     return None
@@ -285,7 +292,7 @@ def _largest(asked: _Question, found: float | None) -> dict[str, float | None]:
 
 
 def _vessel(whose: str, mass: float, vessel: Pot) -> dict[str, float]:
-    """Return cup height, volume over cooled area and heat loss of a pot, as outputs named after `whose` pot it is."""
+    """Return cup height, volume ÷ cooled area and heat loss of a pot, as outputs named after `whose` pot it is."""
     return {
         f"{whose}height": pot.cup_height(mass),
         f"{whose}bulk": vessel.bulk,
@@ -372,13 +379,13 @@ def _result_cautions(asked: _Question, use: Use, peak: float, apart: tuple[float
     found = []
     if asked.mass > _REACH.value * sheet.mass:
         found.append(
-            f"{asked.mass:g} g is more than {_REACH.value:g} times the data sheet's {sheet.mass:g} g, farther than its pot life "
-            f"can be trusted: mix {_REACH.value * sheet.mass:g} g or less at a time."
+            f"{asked.mass:g} g is more than {_REACH.value:g} times the data sheet's {sheet.mass:g} g, and its pot life "
+            f"can't be trusted that far: mix {_REACH.value * sheet.mass:g} g or less at a time."
         )
     if apart is not None:
         found.append(
-            f"How temperature changes the cure is assumed ({ACTIVATION / 1000:g} kJ/mol, typical): {_SPREAD / 1000:g} kJ/mol "
-            f"more or less makes the use-by {apart[0]:.1f} to {apart[1]:.1f} min. Keep to {apart[0]:.1f} min, "
+            f"How fast this epoxy cures when warmer is assumed ({ACTIVATION / 1000:g} kJ/mol, typical): with {_SPREAD / 1000:g} "
+            f"kJ/mol more or less, the use-by is {apart[0]:.1f} to {apart[1]:.1f} min. Keep to {apart[0]:.1f} min, "
             "or enter a second pot life from your data sheet."
         )
     if peak >= _SMOKING.value:
@@ -388,13 +395,14 @@ def _result_cautions(asked: _Question, use: Use, peak: float, apart: tuple[float
         )
     if asked.depth is None and use.scaled is None and use.margin < 1:
         found.append(
-            f"More than the data sheet's {sheet.mass:g} g: the middle of the pot gets hotter than worked out here. Spread it on "
-            "the work or in a tray early."
+            f"More than the data sheet's {sheet.mass:g} g: the middle of the pot gets hotter than worked out here. Spread the "
+            "mix early, on the work or in a tray."
         )
     if asked.is_fitted and not _LOWEST_USUAL.value <= energy <= _HIGHEST_USUAL.value:
         found.append(
-            f"The two pot lives come to {energy:.0f} kJ/mol, and 44 to 60 is usual for epoxy with amines: check that both are "
-            "for the same hardener and measured the same way. Close to either temperature the figure holds."
+            f"The two pot lives make the activation energy {energy:.0f} kJ/mol, and 44 to 60 is usual for epoxy with amines: "
+            "check that both are for the same hardener and measured the same way. Close to either of their temperatures the time "
+            "is still right."
         )
     if use.scaled is not None and use.model > _PARTED.value * use.by / use.margin:
         found.append(
@@ -402,9 +410,11 @@ def _result_cautions(asked: _Question, use: Use, peak: float, apart: tuple[float
             "can be off by a factor of two either way: be done by the use-by time."
         )
     if vessel.start - vessel.room >= _COOLER_ROOM.value:
-        found.append("Mix warmer than the room: the use-by ignores its cooling, because only the model says how much that helps.")
+        found.append(
+            "The mix is warmer than the room: the use-by ignores the cooling, because only the model says how much that helps."
+        )
     if vessel.reacting < 1:
-        found.append("Use-by and peak ignore the filler: a light filler insulates, and a big light batch stays hot.")
+        found.append("The use-by and the peak ignore the filler: a light filler keeps the heat in, and a big batch stays hot.")
     return found
 
 
@@ -412,13 +422,13 @@ def _pot_cautions(asked: _Question, empty_by: float, minutes: float, largest: fl
     """Return what to do where the pot does not last the minutes needed."""
     if largest is None:
         return [
-            f"No pot, however small, is good for {minutes:g} min here: plan for pots of {empty_by:.1f} min, "
+            f"No pot, however small, lasts {minutes:g} min here: plan for pots of {empty_by:.1f} min, "
             "each with its own clock, or use a slower hardener with its own data sheet."
         ]
     if asked.mass > largest:
         limit = largest if asked.depth is not None else min(largest, asked.sheet.mass)
         return [
-            f"{asked.mass:g} g is not good for {minutes:g} min: mix no more than {math.floor(limit + NOISE)} g at a time, "
+            f"{asked.mass:g} g won't last {minutes:g} min: mix no more than {math.floor(limit + NOISE)} g at a time, "
             "one pot after another, each with its own clock."
         ]
     if largest >= _REACH.value * asked.sheet.mass * (1 - NOISE):
@@ -476,7 +486,7 @@ _OUTPUTS = (
     Output("warm_at", "Pot reaches 50 °C at", "min"),
     Output("empty_by", "Empty the pot by", "min"),
     Output("may_last", "Gels at about", "min"),
-    Output("peak", "Peak if left in the pot, at worst", "°C", 0),
+    Output("peak", "Peak temperature if left in the pot, at worst", "°C", 0),
     Output("largest_pot", "Largest pot for the time needed", "g", 0),
     Output("model_pot", "Largest pot by the model alone", "g", 0),
     Output("fitted_activation", "Activation energy fitted", "kJ/mol"),
@@ -486,10 +496,10 @@ _OUTPUTS = (
     Output("use_by_high", "Latest use-by", "min"),
     Output("vouched_mass", "Largest pot this model covers", "g", 0),
     Output("height", "Cup height for this pot", "mm"),
-    Output("bulk", "Volume over cooled area", "mm", 2),
+    Output("bulk", "Volume ÷ cooled area", "mm", 2),
     Output("transmittance", "Heat lost to the air", "W/m²K", 2),
     Output("sheet_height", "Data sheet's cup: height", "mm"),
-    Output("sheet_bulk", "Data sheet's cup: volume over cooled area", "mm", 2),
+    Output("sheet_bulk", "Data sheet's cup: volume ÷ cooled area", "mm", 2),
     Output("sheet_transmittance", "Data sheet's cup: heat lost to the air", "W/m²K", 2),
 )
 """Outputs, most important first; figures used only in the working come last."""
@@ -513,7 +523,7 @@ CALCULATOR = Calculator(
         Field("depth", "Depth in the tray", Measure("mm", low=0.01, high=200, soft_low=3, soft_high=30),
             "How deep the mix stands. For a tray only."),
         Field("needed", "Time needed", Measure("min", low=1, high=1000, soft_high=240),
-            "Gives the largest pot that lasts this long; in a cup no more than the data-sheet mass."),
+            "Enter it to get the largest pot that lasts this long; in a cup, no more than the data-sheet mass."),
         Field("filler_loading", "Filler, % of the mixed epoxy by weight", Measure("%", low=0, high=300, soft_high=100),
             "30 % is 30 g per 100 g of mixed epoxy. It delays the gel, but the use-by ignores that."),
         Field("sheet_time_2", "Second data-sheet pot life", _TIME,
@@ -522,13 +532,13 @@ CALCULATOR = Calculator(
             "At least 5 °C away from the first."),
         Field("sheet_mass_2", "Second data-sheet mass", _SHEET_MASS, "Blank: same as the first."),
         Field("activation", "Activation energy", Measure("kJ/mol", low=30, high=90, soft_low=44, soft_high=65),
-            "Blank: 55, typical, or fitted to your two pot lives."),
+            "Blank: 55 kJ/mol (typical), or worked out from your two pot lives."),
     ),
     outputs=_OUTPUTS, source=(_MODEL, _TYPICAL, _ENERGY, _DEFINED, _TIMER),
     valid="Room-cured epoxy with amine hardener, mix and room at 12 to 40 °C: below that resin crystallises or turns to glass "
     "before it gels, above that data sheets give no times. The data-sheet pot life must be for a mass in a cup. Not for films "
-    "under 2 mm, whose time no data sheet settles. Never tested on real pots of several masses. A real peak is lower: the model "
-    "knows no glass and no boiling.",
+    "under 2 mm: their time can't be worked out from a pot life. Never tested on real pots of several masses. The real peak is "
+    "lower: the model leaves out boiling and the mix turning to glass.",
     examples=(
         Example({**_LINE, "mass": "500 g", "temperature": "25 °C"},
             {"may_last": 19.1507, "use_by": 15.32056, "model_gel": 19.1507}, _RADAU, rel=0.002),
