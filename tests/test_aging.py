@@ -235,7 +235,7 @@ def test_clamps_and_cure_of_a_bar_bonded_with_epoxy_follow_the_shop(tmp_path):
     session.begin(session.add_part("Bar", NOW), find_recipe("bonding"), NOW)
     answers = {"Glue": "epoxy", "Air temperature": "19 °C"}
     now = NOW
-    for headline, title, celsius in (("Wait for the clamps", "Clamps off", 29.0), ("Wait for the cure", "OK to load", 16.0)):
+    for headline, title, celsius in (("Wait out the clamp time", "Clamps off", 29.0), ("Wait for the cure", "OK to load", 16.0)):
         now = follow(session, now, answers, until=lambda view, at=headline: isinstance(view, WaitView) and view.headline == at)
         clock = next(clock for clock in session.clocks if clock.title == title)
         began = clock.due_at

@@ -54,7 +54,7 @@ def test_a_part_is_finished_one_waits_for_its_clamps_one_is_in_hand_and_one_is_p
     assert demo.project.name == NAME
     assert all(run.finished_at is not None for run in finished)
     assert (window.part, window.recipe.name, window.finished_at) == ("Sill bar, window side", "bonding", None)
-    assert window.step.headline == "Wait for the clamps"
+    assert window.step.headline == "Wait out the clamp time"
     assert (demo.run.key, panel.recipe.name, panel.finished_at) == (panel.key, "glassing", None)
     (plan,) = demo.project.plans.values()
     assert (plan.part, plan.recipe) == ("Rear hatch", "seal")

@@ -84,7 +84,7 @@ ANSWERS = Answers(
         "Movement small enough": "Shorter lengths with gaps between them",
         # 2.11 mm of head in 2.9 mm of bar is 0.73, above the 0.70 that passes by itself.
         "Screw fits": "It held when tried on a scrap of the same bar",
-        "Wait for the clamps": "Warmer than the data sheet, test joint firm",
+        "Wait out the clamp time": "Warmer than the data sheet, test joint firm",
         "Wait for the cure": "Nothing will load it until then",
     },
 )
@@ -103,7 +103,7 @@ def test_a_whole_bond_by_keypad_survives_two_cuts_and_its_log_is_what_was_typed(
 
     # A half-typed value, and the pot life running.
     builder = cut_off(builder, terminal, script, home, half="85.")
-    builder.until("Wait for the clamps")
+    builder.until("Wait out the clamp time")
     builder = cut_off(builder, terminal, script, home)
     while builder.step() != "Recipe complete":
         pass
@@ -210,7 +210,7 @@ def check_clocks(exported: str) -> None:
         "bar_face_bare": "Wet both faces",
         "glue_life": "Spread one face",
         "open": "Clamp it lightly",
-        "clamp": "Wait for the clamps",
+        "clamp": "Wait out the clamp time",
         "cure": "Wait for the cure",
     }
 
