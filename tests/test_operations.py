@@ -91,6 +91,33 @@ def test_a_recipe_has_the_sections_of_its_operations_in_place_of_their_use(folde
     ]  # fmt: skip
 
 
+ADDED = """      - do: Roll it out
+    after:
+      - section: Press it down
+        mode: read-do
+        steps:
+          - do: Press it down
+"""
+
+IN_TURNS = """    mode: read-do
+    repeat: {each: pot, times: "2", sections: "{together}"}
+    until: Stop.
+    steps:
+      - {do: Put on"""
+
+
+def test_sections_given_for_after_the_work_come_last_and_may_belong_to_its_turn(folder):
+    coat = COAT.replace("    mode: read-do\n    steps:\n      - {do: Put on", IN_TURNS)
+    coat = coat.replace('wash: "no"}', 'wash: "no", together: "1"}') + "  - after: here\n"
+    (folder / "operations" / "coat.yaml").write_text(coat, encoding="utf-8")
+    recipe = RECIPE.replace("job: Seal,", 'job: Seal, together: "2",').replace("      - do: Roll it out\n", ADDED)
+    (folder / "lay.yaml").write_text(recipe, encoding="utf-8")
+    got = recipes.load(folder / "lay.yaml")
+    assert [section.name for section in got.sections] == ["Start", "Seal coat", "Press it down", "Look", "Fill coat"]
+    assert [got.repeated(index)[0] for index in (1, 2, 4)] == [range(1, 3), range(1, 3), range(4, 5)]
+    assert got.repeated(3) is None
+
+
 def test_what_an_operation_is_given_stands_in_its_texts(folder):
     step = recipes.load(folder / "lay.yaml").sections[1].steps[0]
     assert step.detail[0].text == "Seal: {length} to go, {resin.pot_mass} a pot."

@@ -188,6 +188,7 @@ _USE = Form("a use of an operation", (
 USE = _USE.with_keys(
     Key("before", List(Nested((SECTION, _USE)), 1), "Sections, or uses of operations, to insert where the operation has its "
         "place for them."),
+    Key("after", List(Nested((SECTION, _USE)), 1), "The same after its work, as the last of a repeated turn."),
 )
 CONSUMED = Form("a use", (
     needs("material", Text(), "A material that was chosen, as {name}, or a text. Amounts of the same material are added up."),
@@ -227,6 +228,9 @@ PLACE = Form("a place in an operation", (
 PLACE_BEFORE = Form("a place in an operation", (
     needs("before", Text(), "The sections given by the use go here; write 'here'."),
 ))
+PLACE_AFTER = Form("a place in an operation", (
+    needs("after", Text(), "The sections given by the use to come after the work go here; write 'here'."),
+))
 _OWN_STEP = Nested((*(form.with_keys(ONLY) for form in (*STEPS.values(), *CAUTIONS.values())), PLACE))
 OPERATION = Form("an operation", (
     needs("operation", Word(DASHED), "Its name, the same as its file."),
@@ -238,7 +242,7 @@ OPERATION = Form("an operation", (
     Key("uses", List(Nested((CONSUMED.with_keys(ONLY),)), 1), "What it uses, added to what the recipe uses."),
     needs("sections", List(Nested((
         SECTION.with_keys(Key("steps", List(_OWN_STEP), "Its steps.", is_needed=True), ONLY), USE.with_keys(ONLY),
-        PLACE_BEFORE)), 1),
+        PLACE_BEFORE, PLACE_AFTER)), 1),
         "Its sections, and the operations it uses."),
 ))
 # fmt: on

@@ -169,7 +169,7 @@ class _Operation:
         self.takes = self._takes(frame.takes)
         self.uses = tuple(self._inner(item) for item in frame.uses if self._applies(item))
         self.added = {key: recipe.reader.items(use[key], key) for key in _PLACES if key in use}
-        """What the use puts into the operation: sections before its work, steps between it."""
+        """What the use puts into the operation: sections before and after its work, steps between it."""
         self.places_used: set[str] = set()
         for name, inner in frame.gives.items():
             recipe.given[f"{used.prefix}.{name}"] = f"{used.prefix}_{inner}"
@@ -285,7 +285,7 @@ def _both(first: Node, second: Node) -> Node:
 FOLDER = "operations"
 """The folder of operations beside recipes."""
 
-_PLACES = ("before", "between")
+_PLACES = ("before", "between", "after")
 """Keys of a use that put something into the operation, where a node with that key holds its place."""
 
 _NEEDED = "needed"

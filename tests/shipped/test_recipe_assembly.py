@@ -9,6 +9,7 @@ from shipped_run import at, clock, figure, finished, stopped, used, worked_out
 EPOXY = {"ratio": "2:1 by volume", "resin_density": "1.15 g/mL", "hardener_density": "0.97 g/mL"}
 DENSITY = (2 * 1.15 + 0.97) / 3
 WARM = {"Air temperature": "33 °C", "Surface temperature": "35 °C", "Tonight's low": "25 °C"}
+HANDS = {"Taking it off the box": "hands"}
 LARGE = {"Joint length, all corners": "9.6 m", "Longest corner": "2.4 m", "Width of frame wood": "45 mm"}
 
 
@@ -51,7 +52,7 @@ def test_each_of_four_corners_gets_its_own_pot_and_its_own_open_time(answers):
     lives, opened = ([one for one in session.project.clocks.values() if one.name == name] for name in ("glue_life", "open"))
     assert len(lives) == len(opened) == 4
     for life, close in zip(lives, opened, strict=True):
-        assert life.started_at < close.started_at < close.ended_at < life.ended_at
+        assert life.started_at < close.started_at < life.ended_at < close.ended_at
         assert close.late is None
     assert figure(session, "glue_mixed", "g") == pytest.approx(figure(session, "glue_plan.total", "g"), rel=0.01)
 
@@ -76,13 +77,18 @@ def test_it_is_held_until_the_glue_is_hard_and_the_screws_come_out_green():
     assert out.length / timedelta(hours=4) == pytest.approx(slower, rel=0.001)
     done = [event.data.get("headline") for event in session.log.events()]
     order = [
+        "Light enough to stand up",
+        "Rated for the whole box",
+        "Gloves off, cuffs tight",
         "Wood all the way in?",
         "First panel braced plumb",
         "Screws bored and driven",
         "Square, closed dry",
         "One corner in time?",
+        "Open the first corner",
     ]
     order += ["Still square, wet", "Wait for green glue", "Back the screws out", "Test dab hard?", "Clamps off", "Stayed square"]
+    order += ["Lifted straight off"]
     assert [headline for headline in done if headline in order] == order
 
 
@@ -105,10 +111,18 @@ def test_it_is_held_until_the_glue_is_hard_and_the_screws_come_out_green():
         # 50 mm of panel under the washer leaves 25 mm of a 75 mm screw.
         ({"Screw length": "75 mm"}, None),
         ({"Screw length": "74 mm"}, "Screw bites deep enough"),
-        ({"Time to close it dry": "90 min"}, None),
-        ({"Time to close it dry": "90.1 min"}, "One corner in time?"),
+        # 80 % of the 90 min on the shelf [common practice].
+        ({"Time to close it dry": "72 min"}, None),
+        ({"Time to close it dry": "72.1 min"}, "One corner in time?"),
         # Ten degrees above the 25 °C of the data sheet the open time is halved [common practice].
-        ({**WARM, "Time to close it dry": "45.1 min"}, "One corner in time?"),
+        ({**WARM, "Time to close it dry": "36.1 min"}, "One corner in time?"),
+        # Held as the panels are, and lifted as far.
+        ({**HANDS, "The part's weight": "22.4 kg"}, None),
+        ({**HANDS, "The part's weight": "22.5 kg"}, "Whole box light enough"),
+        ({**HANDS, "The part's weight": "80 kg", "People to lift it": "4"}, "Whole box light enough"),
+        ({"The part's weight": "80 kg", "Lowest hoist rating": "80 kg"}, None),
+        ({"The part's weight": "80 kg", "Lowest hoist rating": "79 kg"}, "Rated for the whole box"),
+        ({"Taking it off the box": "stays", "Can it be lifted off?": "stuck"}, None),
         ({"Film under every drip?": "bare"}, "Film under every drip?"),
         ({"Can it be lifted off?": "stuck"}, "Can it be lifted off?"),
         ({"Wood all the way in?": "foam"}, "Wood all the way in?"),
