@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from itertools import count
 
 from shopmate import tables, units
 from shopmate.calculator import (
@@ -70,7 +71,11 @@ _STIR = 20.0
 """Seconds of the work time spent stirring, 15 to 20 [common practice]."""
 
 _POURS = 20.0
-"""Grams poured per second through a funnel and a 25 mm hole: half a litre in about 25 s [common practice]."""
+"""Grams poured per second through a funnel and a 25 mm hole: half a litre in about 25 s [common practice]. No Threshold
+needed: the plan keeps to it."""
+
+_MOVE = 5.0
+"""Seconds to move the funnel from one fill hole to another [common practice]. No Threshold needed: the plan keeps to it."""
 
 _AMONG = 4
 """Maximum bays poured from one cup, each taking about 6 s [common practice]. No Threshold needed: the plan keeps to it."""
@@ -253,7 +258,8 @@ def _largest(fields: Mapping[str, object]) -> tuple[float, list[str]]:
     seconds = number(fields, "cream_time", "s") or _WORK
     grams = (seconds - _STIR) * _POURS
     return grams, [
-        f"largest cup = (work time − stirring) × pouring = ({sig(seconds)} s − {_STIR:g} s) × {_POURS:g} g/s = {sig(grams)} g"
+        f"largest cup = (work time − stirring) × pouring = ({sig(seconds)} s − {_STIR:g} s) × {_POURS:g} g/s = {sig(grams)} g; "
+        f"{_MOVE * _POURS:g} g less for each time the funnel moves to another bay, {_MOVE:g} s"
     ]
 
 
@@ -346,7 +352,8 @@ def _divided(run: float, grams: float, largest: float) -> tuple[int, int]:
     Seven bays filled from two cups become eight. Where bays would get too narrow, several cups fill each bay instead.
     """
     wanted = round_up(run / _BAY_MOST.value)
-    cups = max(round_up(grams / largest), round_up(wanted / _AMONG))
+    fewest = max(round_up(grams / largest), round_up(wanted / _AMONG))
+    cups = next(cups for cups in count(fewest) if _in_time(grams / cups, round_up(wanted / cups), largest))
     bays = cups * round_up(wanted / cups)
     return (bays, cups) if run / bays >= _NARROW else (wanted, _among(wanted, grams, largest))
 
@@ -355,8 +362,13 @@ def _among(bays: int, grams: float, largest: float) -> int:
     """Return the cups for one lift of `grams`: each fills the same number of bays, or several fill each bay."""
     if grams / bays > largest * (1 + NOISE):
         return bays * round_up(grams / bays / largest)
-    fewest = max(round_up(bays / _AMONG), round_up(grams / largest))
-    return next(cups for cups in range(fewest, bays + 1) if bays % cups == 0)
+    shared = (cups for cups in range(round_up(bays / _AMONG), bays + 1) if bays % cups == 0)
+    return next(cups for cups in shared if _in_time(grams / cups, bays // cups, largest))
+
+
+def _in_time(cup: float, bays: int, largest: float) -> bool:
+    """Return whether a cup of `cup` g is poured into so many bays before it creams, the funnel moved from one to the next."""
+    return cup <= (largest - (bays - 1) * _MOVE * _POURS) * (1 + NOISE)
 
 
 def _pours(fields: Mapping[str, object], mixed: Answer) -> Answer:
@@ -687,7 +699,8 @@ CALCULATOR = Calculator(
         _NOTE,
         _DEEP,
         _PANELS,
-        Source("stirring takes 20 s of the work time; 20 g/s pours through a funnel and a 25 mm hole", "common practice"),
+        Source("stirring takes 20 s of the work time; 20 g/s pours through a funnel and a 25 mm hole; 5 s to move the funnel "
+            "to another bay", "common practice"),
         Source("MDI limits: NIOSH IDLH documentation; OSHA chemical sampling page", "read"),
         Source("re-entry and trimming: EPA, as quoted by others", "read"),
     ),
