@@ -114,6 +114,10 @@ def test_an_answer_that_is_not_near_another_is_asked_about(begun, text, near):
         ("9 °C", "low: 50 °F", False, "too low: 9 °C, minimum 10 °C"),
         ("30 °C", "high: 86 °F", True, "30 °C, maximum 30 °C"),
         ("31 °C", "high: 86 °F", False, "too high: 31 °C, maximum 30 °C"),
+        # A limit worked out reads rounded, and nobody can type it more exactly than it reads.
+        ("29.4 °C", "high: 29.44 °C", True, "29.4 °C, maximum 29.4 °C"),
+        ("9.7 °C", "low: 49.46 °F", True, "9.7 °C, minimum 9.7 °C"),
+        ("9.6 °C", "low: 49.46 °F", False, "too low: 9.6 °C, minimum 9.7 °C"),
     ],
 )
 def test_a_hold_point_opens_on_its_limit_and_not_beyond(begun, text, limits, go, verdict):

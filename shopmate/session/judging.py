@@ -513,12 +513,16 @@ class Judge:
                 # A limit nobody gave is no leave to pass: the data sheet has to be asked.
                 problem = phrase(missing, ", ".join(map(self._named, limit.references)))
                 return Judgement(False, problems=(problem,), reasons=reasons)
-        low_ok = low is None or _reaches(value, low)
-        high_ok = high is None or _reaches(high, value)
+        low_ok = low is None or self._reads_alike(value, low) or _reaches(value, low)
+        high_ok = high is None or self._reads_alike(value, high) or _reaches(high, value)
         judged = f"{self.values.display(value)}, {self._limits(low, high)}"
         if not (low_ok and high_ok):
             judged = phrase("too high: {value}" if low_ok else "too low: {value}", judged)
         return Judgement(low_ok and high_ok, judged, reasons=reasons)
+
+    def _reads_alike(self, value: Quantity, limit: Quantity) -> bool:
+        """Return whether both read the same on the screen: a limit worked out can't be typed more exactly than it is shown."""
+        return str(self.values.display(value)) == str(self.values.display(limit))
 
     def _named(self, reference: str) -> str:
         """Return the name of a figure or answer: the figure of its material, the headline of its question, or its own text."""
