@@ -204,6 +204,8 @@ EXAMPLES: tuple[tuple[Happened, dict[str, object], str], ...] = (
      "Corrected: Count the coats, 2 → 3; Pass the dew point: 9.3 K → 9.25 K, given as 3"),
     (Noted("6", P110, "dry spot", "IMG_1.jpg"), {**AT, "text": "dry spot", "photo": "IMG_1.jpg"}, "Note, dry spot · IMG_1.jpg"),
     (CautionRead("6", P110, 1, "WARNING"), {**AT, "caution": 1, "shown": "WARNING"}, "Read WARNING, WARNING"),
+    (CautionRead("6", P110, 1, "WARNING", "Dust harms lungs."),
+     {**AT, "caution": 1, "shown": "WARNING", "text": "Dust harms lungs."}, "Read WARNING: Dust harms lungs., WARNING"),
     (SectionDone("6", Place(3, 1, 5), P111, headline="Section complete"),
      {**AT, "place": "3.1.5", "next": "1.1.1", "passed": [], "headline": "Section complete"}, "Section complete"),
     (SectionDone("6", Place(3, 1, 5), P111, headline="Section complete", by_itself=True),

@@ -416,8 +416,8 @@ class Bench(Storekeeper):
                 self._run_on(now)  # past a wait for the clock that has rung
             return alarm
         if run is not None and isinstance(found := in_hand(run), BeforeCaution):
-            signal = found.caution.signal
-            self._record(CautionRead(run=run.key, place=run.place, caution=found.number, shown=signal), now)
+            signal, text = found.caution.signal, self._judge(now).values.fill(found.caution.text)
+            self._record(CautionRead(run=run.key, place=run.place, caution=found.number, shown=signal, text=text), now)
             self._run_on(now)
             return phrase("READ {signal}", phrase(signal))
         raise NotNow(phrase("nothing to acknowledge"))

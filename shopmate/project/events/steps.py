@@ -296,6 +296,8 @@ class CautionRead(AtPlace, Happened, kind="seen", undoable=True, leaves_step=Fal
     """Number of the caution among those of its step, from 0."""
     shown: str
     """Its signal word."""
+    text: str | None = None
+    """What it warns of; logs from before it was recorded have the signal word alone."""
 
     def fold(self, project: Project, event: Recorded) -> None:
         run = project.changing(self.run)
@@ -303,7 +305,8 @@ class CautionRead(AtPlace, Happened, kind="seen", undoable=True, leaves_step=Fal
         run.touched_at = event.at
 
     def said(self) -> Said:
-        return Said(f"Read {self.shown}", self.shown, place=self.place)
+        read = f"Read {self.shown}: {self.text}" if self.text else f"Read {self.shown}"
+        return Said(read, self.shown, place=self.place)
 
 
 @dataclass(frozen=True)
