@@ -94,9 +94,10 @@ class Measure:
 
     def describe(self, unit: str = "") -> str:
         if unit and unit != self.unit:
-            return ", ".join(filter(None, (unit, self.limits(unit).removesuffix(f" {unit}"))))
+            named = units.written(unit)
+            return ", ".join(filter(None, (named, self.limits(unit).removesuffix(f" {named}"))))
         low = self.low if self.low is not None else self.above
-        parts = [self.unit or phrase("a number")]
+        parts = [units.written(self.unit) or phrase("a number")]
         if low is not None and self.high is not None:
             parts.append(phrase("{low} to {high}", _bound(low), _bound(self.high)))
         elif low is not None:
@@ -111,7 +112,7 @@ class Measure:
         least = "" if low is None else self.limit(low, unit, math.ceil)
         most = "" if self.high is None else self.limit(self.high, unit, math.floor)
         if least and most:
-            return phrase("{low} to {high}", least.removesuffix(f" {unit}"), most)
+            return phrase("{low} to {high}", least.removesuffix(f" {units.written(unit)}"), most)
         if least:
             return phrase("above {limit}" if self.above is not None else "from {limit}", least)
         return phrase("up to {limit}", most) if most else ""
@@ -119,7 +120,7 @@ class Measure:
     def limit(self, number: float, unit: str, inward: Callable[[float], int]) -> str:
         """Return a limit in the unit a value was given in; rounded `inward`, so that what is said is taken."""
         if unit == self.unit or not unit:
-            return f"{_bound(number)} {self.unit}".strip()
+            return f"{_bound(number)} {units.written(self.unit)}".strip()
         limit = Quantity(Fraction(repr(float(number))), self.unit).value_in(unit)
         if limit:
             step = 10.0 ** (math.floor(math.log10(abs(limit))) - 3)
@@ -127,7 +128,7 @@ class Measure:
             near = round(limit / step)
             steps = near if abs(limit / step - near) < 1e-9 * abs(near) else inward(limit / step)
             limit = steps * step
-        return f"{_bound(limit)} {unit}"
+        return f"{_bound(limit)} {units.written(unit)}"
 
 
 def _bound(limit: float) -> str:

@@ -665,4 +665,4 @@ def test_what_the_figures_of_a_done_step_agree_on_is_said_once():
 def test_figures_of_a_done_step_that_differ_have_their_labels_and_a_verdict_none():
     apart = figures_done(("verdict", "GO", ""), ("Empty the pot by", "19.4", "min"), ("Use by", "19.5", "min"))
     assert apart == "GO, Empty the pot by: 19.4 min, Use by: 19.5 min"
-    assert figures_done(("Dew point", "12", "°C"), ("Margin", "12", "K")) == "Dew point: 12 °C, Margin: 12 K"
+    assert figures_done(("Dew point", "12", "°C"), ("Margin", "12", "K")) == "Dew point: 12 °C, Margin: 12 °C"

@@ -124,8 +124,8 @@ def test_in_brief_limits_and_words_of_the_recipe_itself_are_in_the_units_of_the_
 def test_in_brief_what_rests_on_a_reading_to_be_taken_is_no_figure_yet():
     short, given = in_one_line(), in_one_line({"air": "20", "humidity": "50", "surface": "20", "poured": "100"})
     assert "☐ Read the surface ………… °C (expected 20 °C)" in short
-    assert "☐ Pass the dew point: ………… (expected Dew point 9.3 °C, Surface above dew point by 10.7 K)" in short
-    assert "☐ Pass the dew point: **Dew point 9.3 °C, Surface above dew point by 10.7 K**" in given
+    assert "☐ Pass the dew point: ………… (expected Dew point 9.3 °C, Surface above dew point by 10.7 °C)" in short
+    assert "☐ Pass the dew point: **Dew point 9.3 °C, Surface above dew point by 10.7 °C**" in given
     reading = r"\d+\.\d g"
     assert re.search(rf"☐ Stir two full minutes \(expected Hardener to {reading}\)", short)
     assert re.search(rf"☐ Stir two full minutes \(Hardener to {reading}\)", given)
@@ -337,7 +337,7 @@ def test_what_the_shelf_does_not_have_is_left_to_write_in():
 def test_a_no_go_is_shown_with_its_figures():
     text = of({"air": "20", "surface": "10", "humidity": "80"})
     assert "Verdict: no go" in text
-    assert re.search(r"Surface above dew point by: \*\*[−-]6\.\d K\*\*", text)
+    assert re.search(r"Surface above dew point by: \*\*[−-]6\.\d °C\*\*", text)
 
 
 def test_what_cannot_be_worked_out_says_why_in_its_place():

@@ -58,7 +58,8 @@ def _compute(air: Quantity, humidity: Quantity, surface: Quantity | None, margin
     working = (
         f"vapour pressure = humidity × saturation at {_celsius(air)} = {relative:g} % × {saturated:.1f} Pa = {pressure:.1f} Pa",
         f"dew point = temperature at which {pressure:.1f} Pa is saturation over {ice} = {dew_point:.2f} °C",
-        f"margin = surface − dew point = {touched:.2f} − {dew_point:.2f} = {found:.2f} K; minimum {wanted:g} K: {_kept(warm)}",
+        f"margin = surface − dew point = {touched:.2f} − {dew_point:.2f} = {found:.2f} K; "
+        f"at least {wanted:g} °C above: {_kept(warm)}",
         f"humidity {relative:g} %; limit: below {_WET.value:g} %: {_kept(dry)}",
     )
     least = dew_point + wanted
@@ -128,7 +129,7 @@ CALCULATOR = Calculator(
         Field("surface", "Surface temperature", Measure("°C", low=-40, high=100, soft_low=5, soft_high=40),
             "The coldest spot of the part you are bonding. Blank: same as the air."),
         Field("margin", "Margin above dew point", Measure("K", low=0, high=30, soft_low=3, soft_high=10),
-            "How much warmer than the dew point the surface must be.", default=f"{DEW_MARGIN:g} K"),
+            "How much warmer than the dew point the surface must be.", default=f"{DEW_MARGIN:g} °C"),
     ),
     outputs=(
         Output("verdict", "Verdict"),

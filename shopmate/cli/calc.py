@@ -17,7 +17,7 @@ from shopmate.cli.signs import prints
 from shopmate.dialogue.blank import in_usual_unit
 from shopmate.errors import UsageError
 from shopmate.result import Presentation, Result, shown
-from shopmate.units import System, in_system, own_unit
+from shopmate.units import System, in_system, own_unit, written
 from shopmate.written import json_text
 
 _PICTURE_COLUMNS, _PICTURE_ROWS = (40, 120), 16
@@ -68,7 +68,7 @@ def _show_calculator(calculator: Calculator, system: System | None) -> None:
             print(f"      {in_system(field.help, read)}")
     print("\noutputs:")
     for output in calculator.outputs:
-        print(f"  {output.name}: {output.title}{f' ({own_unit(output.unit, read)})' if output.unit else ''}")
+        print(f"  {output.name}: {output.title}{f' ({written(own_unit(output.unit, read))})' if output.unit else ''}")
     print(f"\nvalid: {in_system(calculator.valid, read)}\n\nsources:")
     for source in calculator.source:
         print(f"  {source}")

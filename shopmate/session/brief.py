@@ -32,7 +32,7 @@ from shopmate.session.judging import value_names
 from shopmate.session.needs import needs, shown, shown_span, time_ahead
 from shopmate.session.values import large
 from shopmate.session.viewer import by_clock, condition
-from shopmate.units import System, own_unit
+from shopmate.units import System, own_unit, written
 from shopmate.written import markdown
 
 WIDTH = 100
@@ -213,7 +213,7 @@ class _Brief(Draft):
             if near is None or near.value not in step.figures.values():
                 expected = f" (expected {markdown(str(self.values.shown(act.into)))})"
                 expected = expected if self.changes(self.name(step), expected) else ""
-        unit = f" {own_unit(act.answer.unit, self.values.system)}" if isinstance(act.answer, MeasureAnswer) else ""
+        unit = f" {written(own_unit(act.answer.unit, self.values.system))}" if isinstance(act.answer, MeasureAnswer) else ""
         return f"{unit}{expected}"
 
     def gate(self, section: Section, act: Gate, name: str) -> str:

@@ -6,7 +6,7 @@ instead.
 """
 
 from shopmate.units.entry import has_unit, may_be_inches, parse, refuse_point, takes_fraction, unit_behind
-from shopmate.units.known import System, dimension, needs_unit, offered, units_of
+from shopmate.units.known import System, dimension, needs_unit, offered, units_of, written
 from shopmate.units.numbers import parse_number, show_number, significant, spelled_fraction
 from shopmate.units.prose import in_system, working_in
 from shopmate.units.quantity import Quantity, show, total
@@ -45,4 +45,5 @@ __all__ = [
     "unit_behind",
     "units_of",
     "working_in",
+    "written",
 ]

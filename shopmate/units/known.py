@@ -158,6 +158,9 @@ _NEEDS_NO_UNIT = frozenset({"fraction", "angle", "number", "temperature differen
                             "equivalent weight", "molar mass"})  # fmt: skip
 """Dimensions so commonly written in one unit that a bare number is clear."""
 
+_WRITTEN = {"K": "°C", "Δ°F": "°F"}
+"""A thermometer shows no kelvin: 3 °C above the dew point. What it is the difference of, the words beside it say."""
+
 _READ_BARE = "g/mL"
 """The one unit in which liquids are near 1, so a bare 1.1 is clear; a bare 2 or 32 for a foam may be lb/ft³ or kg/m³."""
 
@@ -182,6 +185,11 @@ def needs_unit(unit: str) -> bool:
     return dimension(unit) not in _NEEDS_NO_UNIT and unit != _READ_BARE
 
 
+def written(unit: str) -> str:
+    """Return how a unit is written for reading: a difference in degrees like the degrees it is measured in."""
+    return _WRITTEN.get(unit, unit)
+
+
 def joined(number_text: str, unit: str) -> str:
     """Return a number and its unit written together."""
-    return f"{number_text}{'' if unit in ('°', '') else ' '}{unit}"
+    return f"{number_text}{'' if unit in ('°', '') else ' '}{written(unit)}"

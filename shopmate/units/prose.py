@@ -103,7 +103,7 @@ def _reread(match: re.Match[str]) -> str:
     target = fitting(Quantity(max(map(Fraction, texts), key=abs), unit), "inch").unit
     read = iter([_number(text, unit, target) for text in texts])
     numbers = _ONE.sub(lambda _: next(read), match["numbers"])
-    return joined(numbers, target.removeprefix("Δ"))
+    return joined(numbers, target)
 
 
 def _kept_apart(match: re.Match[str]) -> str:

@@ -6,7 +6,7 @@ import math
 import re
 from fractions import Fraction
 
-from shopmate.units.known import System, dimension
+from shopmate.units.known import System, dimension, written
 from shopmate.units.numbers import as_fraction, show_number
 from shopmate.units.quantity import Quantity
 from shopmate.units.shown import Shown, shown
@@ -79,7 +79,7 @@ def display(quantity: Quantity, system: System, places: int | None = None, *, ga
 
 def own_unit(unit: str, system: System) -> str:
     """Return the unit in which `system` shows one `unit`; typing starts in that unit."""
-    return display(Quantity(Fraction(1), unit), system).unit if unit else unit
+    return fitting(Quantity(Fraction(1), unit), system).unit if unit and unit not in _READ_IN_BOTH else unit
 
 
 def both(quantity: Quantity) -> tuple[Shown, Shown]:
@@ -99,7 +99,7 @@ def _read_in(quantity: Quantity, unit: str | None, system: System, places: int |
     read = quantity.to(unit) if unit is not None else fitting(quantity, system)
     if places is not None:
         places = _same_step(places, quantity.unit, read)
-    return Shown(_inches(read.value, places, gauged=gauged) if read.unit == "in" else _rounded(read, places), read.unit)
+    return Shown(_inches(read.value, places, gauged=gauged) if read.unit == "in" else _rounded(read, places), written(read.unit))
 
 
 def fitting(quantity: Quantity, system: System) -> Quantity:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from shopmate.records import dataclass
 from shopmate.units.entry import divide
-from shopmate.units.known import joined
+from shopmate.units.known import joined, written
 from shopmate.units.numbers import show_number
 from shopmate.units.quantity import Quantity
 from shopmate.units.ratio import Ratio
@@ -25,7 +25,7 @@ class Shown:
 def shown(value: Quantity | Ratio | str | int, places: int | None = None) -> Shown:
     """Return a value for reading, a quantity in its own unit; a name such as '1/4 in' is split after the number."""
     if isinstance(value, Quantity):
-        return Shown(show_number(value.value, places), value.unit)
+        return Shown(show_number(value.value, places), written(value.unit))
     if isinstance(value, Ratio):
         return Shown(f"{show_number(value.a)}:{show_number(value.b)}", f"by {value.basis}")
     number, rest = divide(str(value))

@@ -296,7 +296,7 @@ class Entry(Widget):
             return shown(value)
         whole, rest = divmod(abs(value.value), 1)
         number = f"{whole or ''} {rest or ''}".strip() or "0"
-        return Shown(f"{'-' if value.value < 0 else ''}{number}", value.unit)
+        return Shown(f"{'-' if value.value < 0 else ''}{number}", units.written(value.unit))
 
     def _show(self) -> None:
         self._understand()
@@ -326,7 +326,7 @@ class Entry(Widget):
     @property
     def _typed(self) -> Content:
         """The text with its unit, and what is wanted while there is none."""
-        unit = "" if self._names_unit() else self.unit
+        unit = "" if self._names_unit() else units.written(self.unit)
         hint = "" if self.text else f"   {self.hint}"
         return Content.assemble((self.text, "bold"), (" ", "reverse"), (f" {unit}", "bold"), hint)
 
@@ -376,4 +376,4 @@ def _elsewhere(value: Value) -> str:
     """Return the same quantity in the units of the other system, '' where both measure alike."""
     if not isinstance(value, Quantity):
         return ""
-    return "  ".join(f"= {other}" for other in dict.fromkeys(units.both(value)) if other.unit != value.unit)
+    return "  ".join(f"= {other}" for other in dict.fromkeys(units.both(value)) if other.unit != units.written(value.unit))
