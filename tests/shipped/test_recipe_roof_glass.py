@@ -1,4 +1,4 @@
-"""Cloth over a roof of 2.2 x 1.2 m and down its walls: blanks, darts, epoxy, what holds it up, and a late cloth."""
+"""Cloth over a roof of 2.2 x 1.2 m and down its walls: blanks, darts, epoxy, what holds it up, late cloth and late fill coat."""
 
 import math
 from datetime import timedelta
@@ -17,7 +17,7 @@ def test_cloth_and_epoxy_are_those_of_the_calculators():
         assert figure(session, f"wide.{output}", "mm") == pytest.approx(worked_out("edge", output, "mm", **edge))
     across, along = figure(session, "wide.blank", "mm"), figure(session, "far.blank", "mm")
     glass = {"length": f"{along} mm", "width": f"{across} mm", "cloth": "200 g/m²", "glass_content": "45 %",
-             "seal_coat": "120 g/m²", "loss": "10 %"}  # fmt: skip
+             "seal_coat": "120 g/m²", "fill_coat": "110 g/m²", "fill_coats": "1", "loss": "10 %"}  # fmt: skip
     assert figure(session, "face.mix", "g") == pytest.approx(worked_out("laminate", "mix", "g", **glass))
     strips = {"length": f"{across} mm", "width": f"{along} mm", "roll_width": "1 m"}
     roll = figure(session, "cut.cloth_length", "m")
@@ -33,11 +33,14 @@ def test_its_figures_are_those_worked_out_by_hand():
     assert figure(session, "far.blank", "mm") == pytest.approx(along)
     assert figure(session, "past.shim", "mm") == pytest.approx(125 - 50)
     area = across * along / 1e6
-    assert figure(session, "face.mix", "g") == pytest.approx(area * (200 * 0.55 / 0.45 + 120) * 1.1)
+    assert figure(session, "face.mix", "g") == pytest.approx(area * (200 * 0.55 / 0.45 + 120 + 110) * 1.1)
+    assert figure(session, "coat.fill", "g") == pytest.approx(area * 110)
     # A quarter turn of a flat arc, less the folded one, in four darts.
     assert figure(session, "wide.dart", "mm") == pytest.approx(math.pi / 2 * (ARC + 115 - 10) / 4)
     told = {one["title"]: one["amount"]["text"].split()[0] for one in used(session)}
-    assert float(told["Epoxy 2:1 by volume, slow"]) == pytest.approx(figure(session, "face.mix", "g"))
+    mixed = sum(figure(session, name, "g") for name in ("seal_mixed", "wet_mixed", "fill_mixed"))
+    assert float(told["Epoxy 2:1 by volume, slow"]) == pytest.approx(mixed)
+    assert mixed == pytest.approx(figure(session, "face.mix", "g"), rel=0.005)
 
 
 def test_in_inches_the_cloth_is_as_wide():
@@ -67,6 +70,7 @@ def test_joints_come_before_the_cloth_and_the_line_is_cut_before_it_is_hard():
     done = [event.data.get("headline") for event in finished("roof-glass", {}).log.events()]
     order = ["Far enough down", "Joints taped?", "Platforms with rails", "Corners cut and tried dry", "Gloves on",
              "Roll it over the rim too", "Strips laid across", "Rim pressed down again", "Line cut, tape pulled",
+             "Fresh tape on the walls", "Roll it and tip it off", "Cover closed again", "Sand it",
              "Wait for full cure"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order
 
@@ -80,3 +84,21 @@ def test_cloth_laid_after_the_recoat_window_is_told_to_wash_and_abrade():
     assert "Cloth on by" in [one.title for one in session.tick(closes.due_at + timedelta(minutes=1))]
     told = "Too hard to bond as it is. Wash it with water and a pad, dry it, abrade it dull, then put the cloth on."
     assert closes.if_late == told
+
+
+def test_strips_are_washed_and_keyed_and_the_line_is_struck_after_the_sanding():
+    done = [event.data.get("headline") for event in finished("roof-glass", {}).log.events()]
+    order = ["Washed, water film whole?", "Abrade until dull", "Abrade the plywood", "Line struck on the walls",
+             "Tape below the line", "Roll it over the rim too"]  # fmt: skip
+    assert [headline for headline in done if headline in order] == order
+    assert stopped("roof-glass", {"Washed, water film whole?": "breaks"}) == "Washed, water film whole?"
+
+
+def test_a_fill_coat_after_the_window_of_the_cloth_comes_late_and_asks_for_washing():
+    session, _ = at("roof-glass", "Line cut, tape pulled", {})
+    closes = clock(session, "green_closes")
+    assert closes.kind == "DO BEFORE"
+    assert "Fill coat on by" in [one.title for one in session.tick(closes.due_at + timedelta(minutes=1))]
+    assert closes.if_late.endswith("then put the fill coat on.")
+    session, _ = at("roof-glass", "Roll it and tip it off", {})
+    assert clock(session, "green_closes").ended_at is not None
