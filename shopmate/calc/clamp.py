@@ -15,12 +15,12 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _HABIT = Source(
-    "A vacuum bag with a small pump pulls 20 inHg (67.7 kPa) near sea level; a caul over 150 mm high tips over; where "
-    "each clamp needs less than 80 % of its force, the spacing sets the number of clamps",
+    "A small pump pulls 20 inHg (67.7 kPa) in a vacuum bag near sea level; a caul over 150 mm high tips over; if each clamp "
+    "needs less than 80 % of its force, the spacing decides the number of clamps",
     "common practice",
 )
 _FIGURES = Source(
-    "Bar clamps 2 to 5 kN by hand, light ones 0.5 to 1.5 kN; a 2 lb/ft³ foam core withstands 20 to 30 psi", "memory"
+    "Bar clamps tightened by hand 2 to 5 kN, light ones 0.5 to 1.5 kN; a 2 lb/ft³ foam core withstands 20 to 30 psi", "memory"
 )
 
 _VACUUM = Threshold(
@@ -29,21 +29,21 @@ _VACUUM = Threshold(
 """Vacuum a small pump pulls in a bag; not enough for a glue that needs more pressure."""
 
 _BAG = Quantity(_VACUUM.value, _VACUUM.unit)
-"""The same vacuum as a quantity [common practice]. No Threshold needed: the limit above is one."""
+"""_VACUUM as a Quantity [common practice]. No Threshold needed: _VACUUM already declares this limit."""
 
 _CLAMP_FORCE = "2 kN"
-"""Low end for a bar clamp tightened by hand, 2 to 5 kN; light one-hand clamps 0.5 to 1.5 kN [memory]."""
+"""Force of a bar clamp tightened by hand, the low end of 2 to 5 kN; light one-hand clamps 0.5 to 1.5 kN [memory]."""
 
 _SIDE_BY_SIDE = 50.0
-"""Room in mm that one clamp needs along an edge [common practice]. No Threshold needed: only the edge length is divided by it."""
+"""Room in mm that one clamp needs along an edge [common practice]. No Threshold needed: it only sets how many clamps fit."""
 
 _REACH = 2
-"""Rows that clamps can reach, one from each long edge [common practice]: between them, use bowed cauls, weights or vacuum. No
-Threshold needed: only the width is divided by it."""
+"""Rows that clamps can reach, one from each long edge [common practice]: between the two, use bowed cauls, weights or vacuum.
+No Threshold needed: it only sets how far a caul must spread the load."""
 
 _CAUL_SPREAD = 2.0
-"""Caul heights added to the pressed length, as the load spreads at 45 degrees to both sides [common practice]. No Threshold
-needed: only the caul height is multiplied by it."""
+"""Caul heights added to the length a clamp presses, because the load spreads at 45 degrees to both sides [common practice].
+No Threshold needed: it only sets the spacing."""
 
 _CORE = Threshold(20.0, "psi", _FIGURES, "Solid wood only", "pressure", "20 psi", "20.1 psi")
 _CORE_TO = 30
@@ -59,13 +59,13 @@ _BAR_CLAMP = Threshold(
 _CAUL_HIGH = Threshold(
     150, "mm", _HABIT, _CROWDED, "", "600 mm", "601 mm", "width", {"length": "1 m", "pressure": "10 kPa", "caul": "50 mm"}
 )
-"""Highest caul that is advised, as a taller one tips over."""
+"""Highest caul advised, because a taller one tips over."""
 
 _LOOSE = Threshold(
     0.8, "", _HABIT, "tighten each to about", "", "0.6 kN", "0.605 kN", "clamp_force",
     {"width": "40 mm", "pressure": "100 kPa", "caul": "50 mm", "pad": "25 mm"},
 )  # fmt: skip
-"""Share of a clamp's force below which the spacing, not the pressure, decides the number of clamps."""
+"""Share of a clamp's force: if each clamp needs less, the spacing, not the pressure, decides the number of clamps."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,7 @@ class _Spread:
 
 @dataclass(frozen=True, slots=True)
 class _Layout:
-    """Number of rows, clamps per row, and length of the joint in mm."""
+    """Number of rows, number of clamps per row, and length of the joint in mm."""
 
     across: int
     in_row: int
@@ -154,7 +154,7 @@ def _compute(
     rows = None if spread is None else round_up(wide / spread.spacing)
     laid = _laid_out(long, by_force, by_spread, rows)
     pressing, dead = _figures(laid, force), in_unit(weight, "kg")
-    # With a weight but neither glue, pressure nor caul, only the weight is asked about.
+    # With a weight but no glue, pressure or caul, only the pressure of the weight is wanted.
     one = None if force is None and spread is None and glue is None else _one_clamp(long, wide, each, spread)
     load = None if dead is None else dead * GRAVITY / 1000 / area
     best, part = _best(strength, glue, wood), _part(glue, wood) if strength is not None else None
@@ -222,7 +222,7 @@ def _one_lines(long: float, wide: float, each: float, spread: _Spread | None, on
         return []
     along, across = _patch(long, wide, spread)
     stiff = " (assuming a stiff caul spreads it over the whole joint)" if spread is None else ""
-    return [f"one clamp = {sig(each)} kN ÷ ({sig(along)} mm × {sig(across)} mm) = {sig(one)} kPa{stiff}"]
+    return [f"pressure under one clamp = {sig(each)} kN ÷ ({sig(along)} mm × {sig(across)} mm) = {sig(one)} kPa{stiff}"]
 
 
 def _weight_lines(kilograms: float | None, area: float, load: float | None) -> list[str]:
@@ -231,7 +231,7 @@ def _weight_lines(kilograms: float | None, area: float, load: float | None) -> l
     newtons = kilograms * GRAVITY
     return [
         f"weight = {sig(kilograms)} kg × {GRAVITY} m/s² = {sig(newtons)} N",
-        f"pressure of the weight = {sig(newtons / 1000)} kN ÷ {sig(area)} m² = {sig(load)} kPa",
+        f"pressure from the weight = {sig(newtons / 1000)} kN ÷ {sig(area)} m² = {sig(load)} kPa",
     ]
 
 
@@ -241,20 +241,20 @@ def _weight_cautions(kilograms: float | None, load: float | None, wanted: Quanti
     said = []
     if wanted is not None and load < wanted.value_in("kPa") * (1 - NOISE):
         said.append(
-            f"The weights press with {sig(load, 3)} kPa, less than the {units.show(wanted)} this glue needs: use clamps, or a "
+            f"The weight presses with {sig(load, 3)} kPa, less than the {units.show(wanted)} this glue needs: use clamps, or a "
             "glue that needs contact pressure only, such as epoxy."
         )
     said.append(
-        "Put a stiff flat board on the joint and stack bags or blocks on it from the middle outwards. Keep them away from the "
-        "edge of the bench, or one will land on your foot (common practice)."
+        "Put a stiff flat board on the joint and stack bags or blocks on it from the middle outwards. Keep the weights away from "
+        "the edge of the bench, or one will land on your foot (common practice)."
     )
     return said
 
 
 def _laid_out(long: float, by_force: int | None, by_spread: int | None, rows: int | None) -> _Layout | None:
-    """Return full rows with enough clamps for the force and for the spread; None where neither is known.
+    """Return full rows with enough clamps for the force and for the spacing; None where neither is known.
 
-    Full rows, so that no stretch of the joint has fewer clamps than another.
+    The rows are full, so that no stretch of the joint has fewer clamps than another.
     """
     across = rows or 1
     needed = max(by_force or 0, (by_spread or 0) * across)
@@ -287,7 +287,7 @@ def _spread_lines(long: float, wide: float, spread: _Spread | None, pad: Quantit
     spacing = spread.spacing
     return [
         f"spacing = pad + 2 × caul = {sig(spread.foot)} + 2 × {sig(spread.high)} = {sig(spacing)} mm"
-        + ("" if pad else " (no pad entered: counted as a point)"),
+        + ("" if pad else " (no pad entered, so it counts as 0)"),
         f"clamps by spacing = {sig(long)} ÷ {sig(spacing)} = {sig(long / spacing)}, so {round_up(long / spacing)} in a row; "
         f"rows = {sig(wide)} ÷ {sig(spacing)} = {sig(wide / spacing)}, so {round_up(wide / spacing)}",
     ]
@@ -314,16 +314,16 @@ def _best_lines(strength: Quantity | None, part: float | None, best: float | Non
 def _remedy_lines(remedies: list[str]) -> list[str]:
     if not remedies:
         return []
-    return [f"each clamp needs {_SIDE_BY_SIDE:g} mm along an edge, and clamps reach {_REACH} rows (common practice)"]
+    return [f"each clamp needs {_SIDE_BY_SIDE:g} mm along an edge, and clamps can reach {_REACH} rows (common practice)"]
 
 
 def _needs(pressure: Quantity | None, glue: str | None, wood: str | None, pressed: bool) -> list[FieldProblem]:
-    """Return what is missing; `pressed` says that a caul or a weight is entered, whose pressure can be worked out alone."""
+    """Return what is missing; `pressed`: a caul or a weight is entered, whose pressure can be worked out on its own."""
     known = ", ".join(name for name in _glues() if any(_range(name, grain) for grain in ("softwood", "hardwood")))
     if glue is None and pressure is None:
         fix = (
-            f"enter it from the glue's data sheet, or enter glue and wood ({known}; epoxy); or enter a caul or a weight alone "
-            "to see how hard it presses"
+            f"enter it from the glue's data sheet, or choose the glue and the wood ({known}; epoxy needs no wood); or enter "
+            "only a caul height or a weight to see how hard it presses"
         )
         return [] if pressed else [FieldProblem("pressure", "still blank", fix)]
     if pressure is not None or glue == "epoxy" or _range(glue, wood):
@@ -337,14 +337,16 @@ def _needs(pressure: Quantity | None, glue: str | None, wood: str | None, presse
 def _spreads(caul: Quantity | None, pad: Quantity | None) -> list[FieldProblem]:
     if pad is None or caul is not None:
         return []
-    return [FieldProblem("caul", "still blank", "enter its height too (caul and pad set the spacing), or clear the pad")]
+    return [FieldProblem("caul", "still blank", "enter the caul height too (caul and pad set the spacing), or clear the pad")]
 
 
 def _strength_for(strength: Quantity | None, glue: str | None, wood: str | None) -> list[FieldProblem]:
     if strength is None or _part(glue, wood):
         return []
     names = ", ".join(f"{row['glue']} on {row['wood']}" for row in tables.load("glue_pressures").rows if row["of_strength"])
-    return [FieldProblem("strength", "no rule for this glue and wood", f"clear it; the table has rules for {names}")]
+    return [
+        FieldProblem("strength", "no rule for this glue and wood", f"clear the strength; the table has rules only for {names}")
+    ]
 
 
 def _part(glue: str | None, wood: str | None) -> float | None:
@@ -391,7 +393,7 @@ def _remedy_cautions(clamps: float | None, taller: int | None, stronger: float |
         )
         if text
     ]
-    said = f"{clamps} clamps won't fit side by side, or won't reach the middle. Use {' and '.join(wanted)}."
+    said = f"{clamps} clamps won't fit side by side, or won't reach the middle of the joint. Use {' and '.join(wanted)}."
     return [said] if wanted else []
 
 
@@ -402,15 +404,15 @@ def _number_cautions(
         return []
     weight = "" if force is None else f" ({sig(force, 3)} kN, the weight of {force * 1000 / GRAVITY:.0f} kg)"
     said = [
-        f"{clamps} clamps{weight} won't fit side by side, or won't reach the middle: do not press a panel like this with clamps. "
-        "Use a glue that needs contact pressure only, such as epoxy, under weights or a gentle vacuum bag. At "
-        f"{units.show(_BAG)} the bag presses this face with {sig(vacuum, 3)} kN."
+        f"{clamps} clamps{weight} won't fit side by side, or won't reach the middle of the joint: do not press a panel like "
+        "this with clamps. Use a glue that needs contact pressure only, such as epoxy, under weights or a gentle vacuum bag. "
+        f"At {units.show(_BAG)} the bag presses this face with {sig(vacuum, 3)} kN."
     ]
     if pressed is not None and pressed.value_in("kPa") > _BAG.value_in("kPa") * (1 + NOISE):
         said.append(
             f"A vacuum bag gives {sig(_BAG.value_in('psi'), 2)} psi at {units.show(_BAG)}, less than the "
-            f"{units.show(pressed)} assumed here: it cannot replace clamps for a glue that needs that pressure. At altitude a "
-            "bag gives even less."
+            f"{units.show(pressed)} assumed here: it can't replace clamps for a glue that needs that pressure. High above sea "
+            "level a bag gives even less."
         )
     return said
 
@@ -427,7 +429,7 @@ def _pressure_cautions(
             said.append(
                 f"{units.show(pressure)} is {'below' if low_side else 'above'} the {units.show(low)} to {units.show(high)} for "
                 f"{glue} on {wood}: {'expect a thick, weak glue line' if low_side else 'expect a starved joint and crushed wood'}"
-                ". Keep to the range, or to the glue's data sheet."
+                ". Keep to that range, or to the glue's data sheet."
             )
     if pressure is not None and glue == "epoxy":
         said.append(f"Epoxy needs contact pressure only, not {units.show(pressure)}: clamp it hard and you starve the joint.")
@@ -439,7 +441,8 @@ def _pressure_cautions(
         )
     if best is not None:
         said.append(
-            "The best pressure is for dense hardwood of the strength you entered. Don't use that much on softwood: it crushes."
+            "The best pressure is for dense hardwood of the strength you entered. Don't use that much on softwood: the wood "
+            "crushes."
         )
     return said
 
@@ -451,13 +454,13 @@ def _spread_cautions(caul: Quantity | None, force_each: float | None, clamp_forc
     if force_each is not None and force_each < clamp_force.value_in("kN") * _LOOSE.value:
         said.append(
             f"The spacing needs more clamps than the force does, so tighten each to about {sig(force_each, 2)} kN only, from "
-            "the middle outwards, until a thin, unbroken bead shows all along."
+            "the middle outwards, until a thin, unbroken bead of glue shows all along the joint."
         )
     if force_each is not None:
         said.append(
-            f"This assumes {units.show(clamp_force)} per clamp: bar clamps give 2 to 5 kN, light one-hand clamps 0.5 to 1.5 kN "
-            "(from memory). Tighten a little at a time, clamp by clamp. Keep fingers out of the joint, and place clamps so that "
-            "they can't spring off."
+            f"The number of clamps assumes {units.show(clamp_force)} per clamp: bar clamps give 2 to 5 kN, light one-hand "
+            "clamps 0.5 to 1.5 kN (from memory). Tighten a little at a time, clamp by clamp. Keep fingers out of the joint, "
+            "and place clamps so that they can't spring off."
         )
     return said
 
@@ -466,18 +469,18 @@ def _glue_cautions(glue: str | None) -> list[str]:
     if glue == "epoxy":
         return [
             "Epoxy: contact pressure only, and keep a film in the joint (common practice). Spread both faces (AC 43.13-1B), "
-            "tighten the clamps until it starts to squeeze out, then stop. Leave them on until the epoxy is hard; one aircraft "
-            "manual says 24 h at 20 °C. The data sheet decides."
+            "tighten the clamps until epoxy starts to squeeze out, then stop. Leave them on until the epoxy is hard; one "
+            "aircraft manual says 24 h at 20 °C. The data sheet decides."
         ]
     if glue == "resorcinol":
         return [
-            "Resorcinol: spread both faces, and don't sand softwood joints (FAA AC 43.13-1B par. 1-6, 1-7). It needs this "
-            "pressure and a tight fit, because it won't fill gaps. Temperature and clamp time are on the data sheet."
+            "Resorcinol: spread both faces, and don't sand softwood joints (FAA AC 43.13-1B par. 1-6, 1-7). It needs the "
+            "pressure shown and a tight fit, because it won't fill gaps. Temperature and clamp time are on the data sheet."
         ]
     if glue == "PVA":
         return [
-            "PVA: close the joint within 10 to 20 min, clamp for 30 to 60 min, full strength after 24 h; don't use it below "
-            "about 7 to 10 °C (common practice). The data sheet decides."
+            "PVA: close the joint within 10 to 20 min, clamp for 30 to 60 min, and leave it 24 h to reach full strength; don't "
+            "use it below about 7 to 10 °C (common practice). The data sheet decides."
         ]
     if glue == "urea":
         return ["Urea glue gives off formaldehyde: ventilate the room and follow its safety data sheet."]
@@ -490,19 +493,19 @@ CALCULATOR = Calculator(
         Field("length", "Joint length", Measure("mm", low=1, high=20_000, soft_low=20, soft_high=5000), required=True),
         Field("width", "Joint width", Measure("mm", low=1, high=5000, soft_low=5, soft_high=1300), required=True),
         Field("pressure", "Pressure the glue needs", Measure("psi", above=0, high=2000, soft_high=250),
-            "From the data sheet; for a vacuum bag enter 20 inHg. Blank: the usual pressure for glue and wood."),
-        Field("glue", "Glue", Choice(_glues), "Gives the usual pressure if you leave the pressure blank."),
+            "From the glue's data sheet; for a vacuum bag enter 20 inHg. Blank: the usual pressure for glue and wood."),
+        Field("glue", "Glue", Choice(_glues), "If you leave the pressure blank, the usual one for this glue is used."),
         Field("wood", "Wood", Choice(("softwood", "hardwood")), "Needed for resorcinol and PVA."),
         Field("clamp_force", "Force per clamp", Measure("kN", low=0.02, high=50, soft_low=0.2, soft_high=6),
             "Bar clamp 2 to 5 kN, light one-hand clamp 0.5 to 1.5 kN (from memory).", default=_CLAMP_FORCE),
         Field("caul", "Caul height", Measure("mm", low=1, high=500, soft_low=5, soft_high=150),
             "The stiff bar between clamp and work, measured in the direction of the clamp. Add the thickness of the top piece."),
         Field("pad", "Clamp pad length", Measure("mm", low=0, high=300, soft_high=100),
-            "Measured along the joint. Enter the caul height with it."),
+            "Measured along the joint. Enter the caul height too."),
         Field("strength", "Compressive strength across the grain", Measure("MPa", above=0, high=40, soft_low=1, soft_high=20),
-            "For dense hardwood: gives the best pressure for PVA or urea glue."),
+            "For dense hardwood: it sets the best pressure for PVA or urea glue."),
         Field("weight", "Weight laid on the joint", Measure("kg", above=0, high=5000, soft_high=500),
-            "Total weight of the bags or blocks, spread over the whole joint. Gives the pressure on the joint."),
+            "Total weight of the bags or blocks, spread over the whole joint. Enter it to see how hard they press."),
     ),
     outputs=(
         Output("clamps", "Clamps needed", "", 0),
@@ -510,11 +513,11 @@ CALCULATOR = Calculator(
         Output("apart", "Clamp spacing, centre to centre", "mm", 0),
         Output("first", "End of joint to first clamp", "mm", 0),
         Output("force", "Total force on the joint", "kN", 2),
-        Output("force_each", "Force each clamp has to give", "kN", 2),
+        Output("force_each", "Force needed per clamp", "kN", 2),
         Output("pressure_weight", "Pressure from the weight", "kPa"),
         Output("pressure_one", "Pressure under one clamp", "kPa"),
         Output("weight_force", "Force of the weight", "N", 0),
-        Output("weight_wanted", "Weight that would press as hard", "kg", 0),
+        Output("weight_wanted", "Weight that would press as hard as the clamps", "kg", 0),
         Output("clamps_by_force", "Clamps needed for the force", "", 0),
         Output("spacing", "Maximum clamp spacing", "mm", 0),
         Output("clamps_by_spread", "Clamps per row needed for the spacing", "", 0),
@@ -523,9 +526,9 @@ CALCULATOR = Calculator(
         Output("pressure_high", "Usual pressure, highest", "psi", 0),
         Output("best_pressure", "Best pressure for dense hardwood", "kPa", 0),
         Output("vacuum_force", f"Force of a vacuum bag at {_VACUUM.value} inHg", "kN", 2),
-        Output("clamp_wanted", "Minimum force per clamp, so that enough fit", "kN"),
-        Output("caul_wanted", "Minimum caul height, so that enough clamps fit", "mm", 0),
-        Output("strength_part", "Best pressure ÷ strength", "", 2),
+        Output("clamp_wanted", "Clamp force needed for the clamps that fit", "kN"),
+        Output("caul_wanted", "Caul height needed for the clamps that fit", "mm", 0),
+        Output("strength_part", "Best pressure ÷ compressive strength", "", 2),
     ),
     source=(
         _HABIT,
@@ -537,8 +540,8 @@ CALCULATOR = Calculator(
             "Rabiej and Behm, Wood and Fiber Science (abstract)", "read"),
         Source("Epoxy: contact pressure, keep a film in the joint; clamp times for PVA", "common practice"),
     ),
-    valid="Flat, well fitted faces and stiff cauls on both sides. The 45° rule shows how far the pressure reaches, not that it "
-    "is the same everywhere. For pressures up to that of a vacuum bag, or a few hundred psi on solid wood.",
+    valid="Flat, well fitted faces and stiff cauls on both sides. The 45° rule shows how far the pressure reaches, not that the "
+    "pressure is the same everywhere. For pressures up to that of a vacuum bag, or a few hundred psi on solid wood.",
     examples=(
         Example({"length": "1.2 m", "width": "0.6 m", "pressure": "100 psi", "clamp_force": "3 kN"}, {"force": 496.42,
             "weight_wanted": 50620.8, "clamps_by_force": 166, "verdict": "too many to clamp", "vacuum_force": 48.764},

@@ -1,6 +1,6 @@
-"""How far a resin has cured at the temperatures it has been through, and how long a data-sheet time becomes at another one.
+"""How far a resin has cured at the temperatures it has been through, and what a data-sheet time becomes at another temperature.
 
-The data-sheet time is scaled by Arrhenius. Where that formula is in doubt, the safe side depends on what the time is for:
+The data-sheet time is scaled by the Arrhenius formula. Where that is in doubt, the safe side depends on what the time is for:
 a cure to wait for must not be called done too early, a recoat window must not be called open too long.
 """
 
@@ -20,7 +20,7 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity
 
 _ARRHENIUS = Source(
-    "ASTM C1074, maturity: equivalent age = sum of exp(−E/R (1/T − 1/Ts)) × time; scope read, formula from memory",
+    "ASTM C1074, maturity: equivalent age = sum of exp(−E/R (1/T − 1/Ts)) × time; its scope was read, the formula is from memory",
     "memory",
 )
 _COMPUTED = Source("t = sum of exp(−E/R (1/T − 1/Ts)) dt with R = 8.314462618, computed with Python 3.11", "computed")
@@ -29,37 +29,37 @@ _COLD_CURE = Source(
     "Int. J. Adhesion & Adhesives 35, 2012",
     "read",
 )
-_RANGE = Source("The formula holds from 12 to 40 °C; glass transition 10 to 25 °C above the cure temperature", "memory")
+_RANGE = Source("The formula is good from 12 to 40 °C; the cured resin softens 10 to 25 °C above its cure temperature", "memory")
 _MISREAD = Source("Two data-sheet points that give less than 20 or more than 120 kJ/mol have been misread", "memory")
-_ROUNDED = Source("Data-sheet hours are rounded, so points less than 5 K apart give no activation energy", "computed")
+_ROUNDED = Source("Data-sheet hours are rounded, so two points less than 5 °C apart can't give an activation energy", "computed")
 _TELLING = Source("Times within 10 % of one another count as equal (our choice)", "common practice")
 
 _STEADY = {"history": ""}
-"""A steady temperature, for the limits on it (our choice)."""
+"""Input removed from the first worked example to test the limits on a steady temperature (our choice)."""
 
 _COLD = Threshold(cure.COLD, "°C", _RANGE, "can go hard half-cured", "temperature", "12 °C", "11.9 °C", beside=_STEADY)
 _NO_START = Threshold(cure.NO_START, "°C", _COLD_CURE, "cure may not start at", "temperature", "5.01 °C", "5 °C", beside=_STEADY)
-_HOT = Threshold(cure.HOT, "°C", _RANGE, "this formula no longer holds", "temperature", "40 °C", "40.1 °C", beside=_STEADY)
+_HOT = Threshold(cure.HOT, "°C", _RANGE, "this formula is no longer good", "temperature", "40 °C", "40.1 °C", beside=_STEADY)
 _TELL_SPREAD = Threshold(1.1, "", _TELLING, "how much temperature matters", "", "20.7 °C", "20.6 °C", "temperature", _STEADY)
-"""Longest ÷ shortest time within the range of activation energies above which the caution gives both."""
+"""Longest ÷ shortest time over the range of activation energies: above this ratio the caution shows both times."""
 
 _TENTH = Threshold(0.1, "h", _TELLING, " min at", "left_least", "11.8995h@25C", "11.9005h@25C", "history", {"use": "do before"})
-"""A shorter remaining window is given in minutes (our choice)."""
+"""A window with less time than this left is shown in minutes (our choice)."""
 
 _SECOND = {"other_time": "8 h", "other_temperature": "35 °C"}
-"""A second data-sheet point, for the limits on it (our choice)."""
+"""A second data-sheet point, added to the first worked example to test the limits on it (our choice)."""
 
 _LEAST_APART = Threshold(
-    cure.LEAST_APART, "K", _ROUNDED, "is less than 5 K from", "", "30 °C", "29.9 °C", "other_temperature", _SECOND
+    cure.LEAST_APART, "K", _ROUNDED, "is less than 5 °C away from", "", "30 °C", "29.9 °C", "other_temperature", _SECOND
 )
 _LEAST_FITTED = Threshold(20.0, "kJ/mol", _MISREAD, "outside 20 to 120", "activation", "9.23 h", "9.24 h", "other_time", _SECOND)
 _MOST_FITTED = Threshold(120.0, "kJ/mol", _MISREAD, "outside 20 to 120", "activation", "2.5 h", "2.49 h", "other_time", _SECOND)
 
 _WAIT, _WINDOW = "not before", "do before"
-"""What the data-sheet time is: a cure, clamp or sanding time to wait for, or a recoat window that closes."""
+"""What the data-sheet time is for: a cure, clamp or sanding time to wait for, or a recoat window that closes."""
 
 _HISTORY = History(Measure("°C", low=-30, high=60), most=100)
-"""Temperatures from a winter night to a hot box."""
+"""Range of temperatures in a history: from a winter night to a heated box."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +71,7 @@ class _Sheet:
     closes: bool
     """Whether the time is a window that closes, rather than a cure to wait for."""
     least: float
-    """Temperature in °C below which the figure is in doubt."""
+    """Temperature in °C below which the result is in doubt."""
     energies: tuple[float, ...]
     """Activation energies in J/mol: the one used, and after it both ends of the range where it is not known."""
 
@@ -81,7 +81,7 @@ class _Sheet:
         return len(self.energies) == 1
 
     def counted(self, celsius: float) -> float | None:
-        """Return the temperature in °C that time at `celsius` counts as; None where it does not count."""
+        """Return the temperature in °C used for time spent at `celsius`; None where that time does not count."""
         return cure.counted(celsius, closes=self.closes, least=self.least)
 
     def speed(self, celsius: float, energy: float | None = None) -> float:
@@ -114,7 +114,7 @@ class _Sheet:
         return min(self.age(trusted, energy) for energy in self.energies)
 
     def is_cold(self, celsius: float) -> bool:
-        """Return whether `celsius` is too cold to trust the figure."""
+        """Return whether `celsius` is too cold to trust the result."""
         return cure.is_cold(celsius, self.least)
 
     def verdict(self, age: float, sure: float) -> str:
@@ -150,7 +150,9 @@ def _problems(
     if all(value is None for value in course.values()):
         problems.append(FieldProblem("history", "still blank", f"enter the history ({LIKE}), or a steady temperature"))
     if all(value is not None for value in course.values()):
-        problems.append(FieldProblem("temperature", "a history is entered too", "clear one of the two"))
+        problems.append(
+            FieldProblem("temperature", "a history is entered too", "clear either the history or the steady temperature")
+        )
     celsius, other = sheet_temperature.value_in("°C"), second["other_temperature"]
     if least_temperature is not None and least_temperature.value_in("°C") > celsius * (1 + NOISE):
         what = f"{units.show(least_temperature)} is above the {units.show(sheet_temperature)} that the data-sheet time is for"
@@ -161,10 +163,14 @@ def _problems(
     if other is None:
         return problems
     if abs(other.value_in("°C") - celsius) < _LEAST_APART.value * (1 - NOISE):
-        what = f"{units.show(other)} is less than {_LEAST_APART.value:g} K from {units.show(sheet_temperature)}"
-        problems.append(FieldProblem("other_temperature", what, "enter a point farther away, or clear its time and temperature"))
-    what = "a second data-sheet point is entered too, and gives the activation energy as well"
-    return problems + given({"activation": activation}, what, "clear one of the two")
+        what = f"{units.show(other)} is less than {_LEAST_APART.value:g} °C away from {units.show(sheet_temperature)}"
+        problems.append(
+            FieldProblem(
+                "other_temperature", what, "enter a second point at a temperature farther away, or clear its time and temperature"
+            )
+        )
+    what = "a second data-sheet point is entered too, and the activation energy is worked out from that"
+    return problems + given({"activation": activation}, what, "clear this, or the second time and temperature")
 
 
 def _compute(
@@ -202,17 +208,20 @@ def _compute(
         left, verdict = sheet.to_go(age, at), sheet.verdict(age, sure)
         working += [_speed_line(step.temperature, sheet_temperature, sheet, step) for step in steps]
         working.append(
-            f"equivalent age = sum = {age:.2f} h at {at_sheet}; done = {age:.2f} / {sheet.hours:g} = {age / sheet.hours:.3f}"
+            f"equivalent age = total of these = {age:.2f} h at {at_sheet}; share done = {age:.2f} / {sheet.hours:g} = "
+            f"{age / sheet.hours:.3f}"
         )
         if verdict == "doubtful":
-            working.append(f"on the safe side = {sure:.2f} h: {_why_doubtful(sheet, steps)}")
+            working.append(f"equivalent age on the safe side = {sure:.2f} h: {_why_doubtful(sheet, steps)}")
     else:
         verdict = "may not cure" if takes is None else None
         working.append(_speed_line(last, sheet_temperature, sheet))
     if takes is not None:
         working.append(f"time at {units.show(last)} = data-sheet time / speed = {sheet.hours:g} / {now:.4f} = {takes:.2f} h")
     if left and age is not None:
-        working.append(f"left = (data-sheet time − age) / speed = ({sheet.hours:g} − {age:.2f}) / {now:.4f} = {left:.2f} h")
+        working.append(
+            f"time left = (data-sheet time − equivalent age) / speed = ({sheet.hours:g} − {age:.2f}) / {now:.4f} = {left:.2f} h"
+        )
     to_go = [hours for energy in energies if (hours := sheet.to_go(sheet.age(steps, energy), at, energy)) is not None]
     short = sheet.hours - (sure or 0.0)
     return Answer(
@@ -241,15 +250,15 @@ def _compute(
 def _other_cautions(
     verdict: str | None, last: Quantity, sheet: _Sheet, to_go: Sequence[float], celsii: Sequence[float]
 ) -> list[str]:
-    """Return the cautions that follow the verdict: heat, the hours to count on, cold, then what always holds."""
+    """Return the cautions after those on the verdict: on heat, on the hours to count on, on cold, then those always shown."""
     said = _hot_cautions(celsii, sheet)
     # An open window is already given on the safe side; where it is too cold, no number of hours is safe.
     trusted = sheet.closes or not sheet.is_cold(last.value_in("°C"))
     if verdict in (None, "not yet") and trusted and max(to_go) > _TELL_SPREAD.value * min(to_go):
         safe = _tenth_down(min(to_go)) if sheet.closes else _tenth_up(max(to_go))
         said.append(
-            f"One data-sheet time can't show how much temperature matters to this resin: at {units.show(last)}, epoxies of "
-            f"{_kilojoules()} have {min(to_go):.1f} to {max(to_go):.1f} h to go. "
+            f"One data-sheet time can't show how much temperature matters to this resin: at {units.show(last)}, an epoxy with "
+            f"an activation energy of {_kilojoules()} has {min(to_go):.1f} to {max(to_go):.1f} h to go. "
             f"Count on {safe} to be safe, or enter a second time and temperature from the data sheet."
         )
     said += _cold_cautions(celsii, sheet)
@@ -261,13 +270,13 @@ _STANDING_WAIT = (
     "memory), for example in hot sun. The data sheet decides. Press a thumbnail into the resin before you load the part, and do "
     "not sand it while it is soft: the dust can give you an allergy for life."
 )
-"""The caution shown with every cure to wait for [memory]."""
+"""Shown with every cure to wait for [memory]."""
 
 _STANDING_WINDOW = (
-    "Heat closes the window sooner (sun, lamp, thick coat), and the data sheet decides. Once it has closed, or if the coat feels "
-    "greasy, wash with water, then abrade, then coat: sanding first grinds the blush in (common practice)."
+    "Heat from sun, a lamp or a thick coat closes the window sooner, and the data sheet decides. Once it has closed, or if the "
+    "coat feels greasy, wash with water, then abrade, then coat: sanding first grinds the blush in (common practice)."
 )
-"""The caution shown with every recoat window."""
+"""Shown with every recoat window."""
 
 
 def _kilojoules() -> str:
@@ -276,12 +285,12 @@ def _kilojoules() -> str:
 
 
 def _why_doubtful(sheet: _Sheet, steps: Sequence[Step]) -> str:
-    """Return in words why the age on the safe side differs."""
+    """Return in words why the equivalent age on the safe side differs from the usual one."""
     reasons = []
     if not sheet.closes and any(sheet.is_cold(step.celsius) for step in steps):
         reasons.append(f"time below {sheet.least:g} °C not counted")
     if not sheet.known:
-        reasons.append(f"the worst E from {_kilojoules()}")
+        reasons.append(f"E at the worst end of {_kilojoules()}")
     return ", ".join(reasons)
 
 
@@ -292,14 +301,14 @@ def _energy(
     if own is not None:
         return own.value_in("kJ/mol") * 1000, f"E = {units.show(own)}, as entered"
     if other_time is None or other_temperature is None:
-        return arrhenius.ACTIVATION, f"E = {arrhenius.ACTIVATION / 1000:g} kJ/mol, typical for epoxy with amine"
+        return arrhenius.ACTIVATION, f"E = {arrhenius.ACTIVATION / 1000:g} kJ/mol, typical for epoxy with an amine hardener"
     hours, others = time.value_in("h"), other_time.value_in("h")
     energy = arrhenius.fitted_activation(hours, temperature.value_in("°C"), others, other_temperature.value_in("°C"))
     low, high = _LEAST_FITTED.value, _MOST_FITTED.value
     kilojoules = energy / 1000
     if not low <= kilojoules <= high:
         what = f"the two data-sheet points give {kilojoules:.0f} kJ/mol, outside {low:g} to {high:g}"
-        fix = "check both: they must be for the same stage of cure, and every 10 °C hotter should about halve the time"
+        fix = "check both points: they must be for the same stage of cure, and 10 °C hotter should about halve the time"
         raise InputError(FieldProblem("other_time", what, fix))
     return energy, (
         f"E = R ln(t1 / t2) / (1/T1 − 1/T2) = 0.008314 × ln({hours:g} / {others:g}) / (1/{_kelvin(temperature)} − "
@@ -308,7 +317,7 @@ def _energy(
 
 
 def _speed_line(temperature: Quantity, at_sheet: Quantity, sheet: _Sheet, step: Step | None = None) -> str:
-    """Return the working line for the speed at one temperature, and for the age a step there adds."""
+    """Return the working line for the speed at one temperature, and for the equivalent age a step there adds."""
     celsius = temperature.value_in("°C")
     counted = sheet.counted(celsius)
     if counted is None:
@@ -325,14 +334,14 @@ def _speed_line(temperature: Quantity, at_sheet: Quantity, sheet: _Sheet, step: 
 def _verdict_cautions(
     verdict: str | None, last: Quantity, sheet: _Sheet, to_go: Sequence[float], at_sheet: str, short: float
 ) -> list[str]:
-    """Return what to do about the verdict; `short` is the time in h at the data sheet's temperature that cures it for sure."""
-    warm = f"warm it to {at_sheet}, never with a flame, and keep it there for {_tenth_up(short)}"
+    """Return what to do about the verdict; `short`: hours at the data-sheet temperature that finish the cure on the safe side."""
+    warm = f"warm the part to {at_sheet}, never with a flame, and keep it there for {_tenth_up(short)}"
     if verdict == "doubtful" and sheet.closes:
         return ["Doubtful: for some epoxies the window has closed by now. Treat it as closed: wash, abrade, then coat."]
     if verdict == "doubtful":
         return [
-            f"Doubtful: cured by the usual figure, but not by the safe-side one (see the working; below {sheet.least:g} °C resin "
-            f"can go hard half-cured). Before you trust it, {warm}."
+            f"Doubtful: cured by the usual estimate, but not by the safe-side one (see the working). Below {sheet.least:g} °C "
+            f"resin can go hard half-cured. Before you trust the cure, {warm}."
         ]
     if verdict == "may not cure":
         return [f"At {units.show(last)} the cure may not start at all, so waiting alone won't help: {warm}."]
@@ -353,7 +362,7 @@ def _cold_cautions(temperatures: Sequence[float], sheet: _Sheet) -> list[str]:
         cold = (
             "no extra time is added to the window"
             if sheet.closes
-            else "resin can go hard half-cured, so don't rely on the figure"
+            else "resin can go hard half-cured, so don't rely on the hours shown"
         )
         said.append(
             f"Below {sheet.least:g} °C {cold}. Cold and damp bring amine blush: wash it off with water and wipe dry before "
@@ -369,12 +378,12 @@ def _hot_cautions(temperatures: Sequence[float], sheet: _Sheet) -> list[str]:
     if max(temperatures) <= _HOT.value + NOISE:
         return []
     hot = (
-        "the window may close sooner still, so don't wait until the end of it"
+        "the window may close even sooner, so don't wait until the end of it"
         if sheet.closes
         else f"hotter time counts as time at {_HOT.value:g} °C"
     )
     return [
-        f"Above {_HOT.value:g} °C this formula no longer holds: {hot}. Fresh resin can run away and foam, and foam core can "
+        f"Above {_HOT.value:g} °C this formula is no longer good: {hot}. Fresh resin can run away and foam, and foam core can "
         "warp: heat only as the data sheet says."
     ]
 
@@ -385,11 +394,11 @@ CALCULATOR = Calculator(
         Field("sheet_time", "Time on the data sheet", Measure("h", above=0, high=2000, soft_low=0.25, soft_high=340),
             "The time for your job: recoat, sanding, clamps off, full cure.", required=True),
         Field("sheet_temperature", "Temperature on the data sheet", Measure("°C", low=10, high=40, soft_low=15, soft_high=30),
-            "The temperature the data sheet gives that time for.", required=True),
+            "The temperature that time is for.", required=True),
         Field("history", "Temperatures so far", _HISTORY,
             f"Hours at each temperature of the part. On a keypad type 8/25-16/12 (hours/degrees), with letters {LIKE}."),
         Field("temperature", "Steady temperature", Measure("°C", low=0, high=60, soft_low=_COLD.value, soft_high=_HOT.value),
-            "Instead of a history: shows how long the data-sheet time becomes at this temperature."),
+            "Enter it instead of a history, to see how long the data-sheet time becomes at this temperature."),
         Field("use", "What the data-sheet time is for", Choice((_WAIT, _WINDOW)),
             "Not before: a cure to wait for. Do before: a recoat window that closes.", default=_WAIT),
         Field("least_temperature", "Lowest temperature allowed", Measure("°C", low=_NO_START.value, high=30, soft_high=20),
@@ -401,7 +410,7 @@ CALCULATOR = Calculator(
             "The temperature the second time is for."),
         Field("activation", "Activation energy E", Measure("kJ/mol", low=_LEAST_FITTED.value, high=_MOST_FITTED.value,
             soft_low=40, soft_high=70),
-            f"Blank, with no second time: {arrhenius.ACTIVATION / 1000:g} kJ/mol (typical; the data sheet decides)."),
+            f"Blank, with no second data-sheet time: {arrhenius.ACTIVATION / 1000:g} kJ/mol (typical; the data sheet decides)."),
     ),
     outputs=(
         Output("left", "Time left at the last temperature", "h", 1),
@@ -409,7 +418,7 @@ CALCULATOR = Calculator(
         Output("time_at_temperature", "Total time at this temperature", "h", 1),
         Output("verdict", "Verdict"),
         Output("fraction", "Share of the time done (1 = all)", "", 2),
-        Output("rate", "Speed (1 = as on the data sheet)", "", 2),
+        Output("rate", "Speed of cure (1 = as on the data sheet)", "", 2),
         Output("activation", "Activation energy", "kJ/mol", 1),
         Output("left_least", "Time left, shortest estimate", "h", 1),
         Output("left_most", "Time left, longest estimate", "h", 1),
@@ -418,16 +427,17 @@ CALCULATOR = Calculator(
     ),
     source=(
         _ARRHENIUS,
-        Source("E 55 kJ/mol, chosen within 44 to 60: Barral 1995; Thermochimica Acta 447, 2006 (abstracts)", "read"),
+        Source("E 55 kJ/mol, chosen within the published 44 to 60: Barral 1995; Thermochimica Acta 447, 2006 "
+            "(abstracts)", "read"),
         _COLD_CURE,
         Source("Amine blush in cool, humid air washes off with water: abstract of a coatings-conference paper, 2005", "read"),
         _RANGE,
     ),
     valid="From 12 °C (or the lowest temperature the data sheet allows) to 40 °C, and until the resin is glass-hard: after that "
     "cure all but stops. For a cure, time at 5 °C or colder does not count, and time above 40 °C counts as time at 40 °C. For "
-    "a window, colder time counts as time at the lowest temperature allowed. One activation energy for the whole range. Enter "
-    "the resin's own temperature: a thick coat runs hotter than the room. Degree-hours (time × °C) undercount warm spells; 'half "
-    "the time per 10 °C' fits near 25 °C only. Not checked against measured cures.",
+    "a window, colder time counts as time at the lowest temperature allowed. One activation energy is used for the whole "
+    "range. Enter the resin's own temperature: a thick coat runs hotter than the room. Degree-hours (time × °C) count warm "
+    "spells for too little, and 'half the time per 10 °C' is right only near 25 °C. Not checked against measured cures.",
     examples=(
         Example({"sheet_time": "12 h", "sheet_temperature": "25 °C", "history": "24h@15C"}, {"equivalent_age": 11.1126,
             "verdict": "not yet"}, _COMPUTED, rel=1e-4),
@@ -435,7 +445,8 @@ CALCULATOR = Calculator(
             "left": 0.0, "verdict": "reached"}, _COMPUTED, rel=1e-4),
         Example({"sheet_time": "6 h", "sheet_temperature": "25 °C", "temperature": "16 °C", "use": "do before"},
             {"time_at_temperature": 12.0},
-            Source("A 6 h window at 25 °C is 12.0 h at 16 °C, E 55 kJ/mol: computed with Python 3.11", "computed"), rel=0.005),
+            Source("A 6 h window at 25 °C is 12.0 h at 16 °C, with E 55 kJ/mol: computed with Python "
+                "3.11", "computed"), rel=0.005),
         Example({"sheet_time": "24 h", "sheet_temperature": "23 °C", "temperature": "10 °C", "activation": "41.57231309 kJ/mol"},
             {"rate": 0.460635, "time_at_temperature": 52.102},
             Source("ASTM C1074 practice for concrete, E/R = 5000 K: age factor 0.4606 at 10 °C against 23 °C", "memory"),

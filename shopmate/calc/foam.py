@@ -30,8 +30,8 @@ from shopmate.units import Ratio
 from shopmate.units import significant as sig
 
 _NOTE = Source(
-    "work and rise times, expansion 25 to 30 times, less rise below 24 °C: boat-repair note on two-part foam; a kit's "
-    "instructions (4 min; denser foam runs hotter, big pours smoke or ignite)",
+    "work and rise times, expansion of 25 to 30 times, less rise below 24 °C: a boat-repair note on two-part foam; risen in 4 "
+    "min, denser foam runs hotter, big pours smoke or ignite: the instructions of a kit",
     "read",
 )
 _DEEP = Source("lifts of about 25 mm in deep cavities: a boatbuilding supplier's note on liquid foam", "read")
@@ -42,21 +42,21 @@ _PACKING = "1.1"
 _PACKING_HIGH = Threshold(1.2, "", _HABIT, "overpacked foam can press", "packing", "1.2", "1.21")
 
 _PANELS = Source(
-    "bays of a framed panel 20 to 75 mm thick and no wider than 400 mm, filled in lifts of 150 to 300 mm; stirred 15 to 20 s; "
-    "25 mm fill holes every 300 to 400 mm along the top edge, 6 mm vents in every corner where the rise ends; each lift "
-    "once the one below is firm and hand-warm, after 10 to 20 min",
+    "bays of a framed panel 20 to 75 mm thick and no wider than 400 mm, filled in lifts of 150 to 300 mm; stir 15 to 20 s; "
+    "25 mm fill holes every 300 to 400 mm along the top edge, 6 mm vents in every corner where the rise ends; pour each "
+    "lift once the one below is firm and hand-warm, after 10 to 20 min",
     "common practice",
 )
 _THIN = Threshold(76.5, "mm", _PANELS, "a deep cavity keeps its heat", "depth", "76.5 mm", "76.6 mm")
-"""Thickness of foam up to which both skins carry its heat away: 75 mm, or 3 in, which is 1.2 mm more."""
+"""Thickness of foam up to which both skins carry its heat away: 75 mm, with room for 3 in, which is 1.2 mm more."""
 
 _LIFT = Threshold(25.5, "mm", _DEEP, "the 25 mm usual in deep cavities", "lift", "25.5 mm", "25.6 mm", beside={"depth": "100 mm"})
 """Highest lift in a deep cavity, 50 to 300 mm wide: about 25 mm, a boatbuilding supplier's note on liquid foam [read]. Sprayed
-foam is built up to a total of 25 to 57 mm (NAVFAC roofing design text [read]). Two per cent more still counts as 25 mm: one inch
-is 1.6 % more."""
+foam is built up to a total of 25 to 57 mm (NAVFAC roofing design text [read]). The limit is two per cent higher so that one inch
+passes."""
 
 _THIN_LIFT = Threshold(305.0, "mm", _PANELS, "the 300 mm usual in thin bays", "lift", "305 mm", "306 mm")
-"""Highest lift in a thin bay: 300 mm, or a foot, which is 4.8 mm more."""
+"""Highest lift in a thin bay: 300 mm, with room for a foot, which is 4.8 mm more."""
 
 _BAY = 400.0
 """Maximum width of a bay, and maximum distance between fill holes, mm [common practice]."""
@@ -65,7 +65,7 @@ _BAY_MOST = Threshold(
     408.0, "mm", _PANELS, "make narrower bays", "bay_width", "407.9 mm", "408.1 mm", "length",
     {"bays": "1", "width": "600 mm", "rise": "600 mm"},
 )  # fmt: skip
-"""Width of your bays above which narrower ones are advised: 400 mm, or 16 in, which is 6.4 mm more."""
+"""Width of your bays above which narrower ones are advised: 400 mm, with room for 16 in, which is 6.4 mm more."""
 
 _STIR = 20.0
 """Seconds of the work time spent stirring, 15 to 20 [common practice]."""
@@ -78,24 +78,24 @@ _MOVE = 5.0
 """Seconds to move the funnel from one fill hole to another [common practice]. No Threshold needed: the plan keeps to it."""
 
 _AMONG = 4
-"""Maximum bays poured from one cup, each taking about 6 s [common practice]. No Threshold needed: the plan keeps to it."""
+"""Maximum bays poured from one cup, each taking about 6 s [common practice]. No Threshold needed: no plan ever exceeds it."""
 
 _NARROW = 200.0
 """Minimum width in mm of bays made narrower so that each cup fills its own: half the maximum (our choice). No Threshold needed:
-the plan keeps to it."""
+no plan ever goes below it."""
 
 _WORK = 45.0
-"""Seconds from the first stir to cream: as a note on 2 lb foam says, and the middle of the usual 30 to 60 [common practice]."""
+"""Seconds from the first stir to cream: the 45 s of a note on 2 lb foam, middle of the usual 30 to 60 [common practice]."""
 
 _DENSITY_A, _DENSITY_B = 1.24, 1.07
-"""Typical densities in g/mL of part A, isocyanate, and part B, polyol: your data sheet comes first [memory]."""
+"""Typical densities in g/mL of part A, isocyanate, and part B, polyol; your data sheet overrides them [memory]."""
 
 _WARM = Threshold(24.0, "°C", _NOTE, "is colder than 24 °C", "temperature", "24 °C", "23.9 °C")
 """Below this temperature the foam rises less and more is needed."""
 
 _PRESS_LOW, _PRESS_HIGH, _PRESS_OVER = 10.0, 35.0, 100.0
-"""Pressure on the skins in kPa: lowest and highest of packed foam, and lowest of overpacked foam [memory; no authority found for
-any of them]."""
+"""Pressure on the skins in kPa: lowest and highest of packed foam, and lowest of overpacked foam [memory; no published
+source found for any of them]."""
 
 _CLAMPED = 5
 """A strip clamped at both edges bows a fifth as much as one simply supported: p L⁴/(384 E I) (beam formula [computed])."""
@@ -112,17 +112,17 @@ _CLOSEST = Threshold(
 _ISOCYANATE = (
     "Isocyanate (part A, MDI) can sensitise your lungs permanently, and after that even a trace can set off an attack. Limits: "
     "NIOSH 0.005 ppm averaged over a shift and 0.020 ppm in any 10 min; ACGIH 0.005 ppm over a shift; OSHA ceiling 0.02 ppm at "
-    "any moment (none for polymeric MDI). Stay below all of them: the lowest, 0.005 ppm, rules. For pours of this kind wear a "
+    "any moment (none for polymeric MDI). Stay below all of them, that is below 0.005 ppm. For pours of this kind wear a "
     "supplied-air respirator, gloves and goggles and cover your skin as the safety data sheet says, and let nobody else in until "
-    "its re-entry time; makers of sprayed foam say 23 to 72 h, according to EPA."
+    "its re-entry time has passed: 23 to 72 h for sprayed foam, according to its makers (quoted by EPA)."
 )
 """Limits, each with who sets it; a shift average is never mixed with a ceiling: NIOSH IDLH documentation on MDI, OSHA page on
 polymeric MDI [read]; re-entry times according to EPA [read second-hand]; supplied air for bulk work [common practice]."""
 
 _TRIMMING = (
-    "Trimming: dust from fresh foam can contain unreacted isocyanate, and hot wires or blades give off isocyanates, carbon "
-    "monoxide and hydrogen cyanide (EPA, second-hand): wait for the data sheet's cure time, then use a cold blade, extraction "
-    "and a mask."
+    "Trimming: dust from fresh foam can contain unreacted isocyanate, and a hot wire or blade makes it give off isocyanates, "
+    "carbon monoxide and hydrogen cyanide (EPA, second-hand): wait for the data sheet's cure time, then use a cold blade, "
+    "extraction and a mask."
 )
 """Source: a copy of an EPA page of 2017 [read]."""
 
@@ -132,7 +132,7 @@ _LABELS = (
 )
 
 _NEAR = 0.1
-"""How far, as a share, a foam's density may be from a class for that class's figures to be quoted [common practice]."""
+"""How far a foam's density may be from that of a class, as a share, and still get the times of that class [common practice]."""
 
 
 def _class(density: float) -> Mapping[str, str] | None:
@@ -153,7 +153,7 @@ def _span(pressure: float, bow: float, skin: float, modulus: float) -> float:
 
 _SIDES = ("length", "width", "depth")
 _STRIP = ("pressure", "span", "skin", "modulus")
-"""The fields that give a volume and those that give a bow: of each set, all or none."""
+"""The fields needed for a volume and those needed for a bow: enter all of a set or none of it."""
 
 
 def _compute(**fields: object) -> Answer:
@@ -168,7 +168,7 @@ def _compute(**fields: object) -> Answer:
         "rise_time": float(row["rise_high_min"]) if row and row["rise_high_min"] else None,
         "waste_enough": enough,
     }
-    # First what the weights rest on, then danger to people, then what spoils the work.
+    # First what the weights depend on, then danger to people, then what spoils the work.
     first = Answer({}, (), (*_typical_cautions(fields, ratio), _ISOCYANATE))
     hot = Answer({}, (), (*_heat_cautions(fields, pours.values["pours"] != 1), _TRIMMING))
     last = (
@@ -183,8 +183,8 @@ def _compute(**fields: object) -> Answer:
 def _one_volume(fields: Mapping[str, object]) -> list[FieldProblem]:
     sides = {name: fields[name] for name in _SIDES}
     if fields["volume"] is not None:
-        fix = "enter either the volume, or length, width and depth; the height the foam rises has its own field"
-        return given(sides, "entered as well as the volume", fix)
+        fix = "enter either the volume, or length, width and depth; enter the height the foam rises in its own field"
+        return given(sides, "is entered as well as the volume", fix)
     if not any(sides.values()):
         return [FieldProblem("volume", "no size entered", "enter length, width and depth of the cavity, or its volume")]
     return together(sides, "missing", "enter all of length, width and depth, or the volume alone")
@@ -202,12 +202,13 @@ def _whole_strip(fields: Mapping[str, object]) -> list[FieldProblem]:
     if not any(fields[name] for name in _STRIP[1:]):
         return []
     fixes = {
-        "pressure": f"enter it (packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, memory); or leave the bow fields blank",
-        "span": "enter the free width between two supports of the skin",
+        "pressure": f"enter it (packed foam {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, memory), or leave span, skin and modulus "
+        f"blank",
+        "span": "enter the distance between two supports of the skin",
         "skin": "enter the thickness of the skin",
         "modulus": "enter the skin's modulus along the span (plywood about 8 GPa along the face grain, much less across; memory)",
     }
-    why = "needed for the bow"
+    why = "is needed for the bow"
     return [problem for name in _STRIP for problem in missing({name: fields[name]}, why, fixes[name])]
 
 
@@ -221,8 +222,8 @@ def _mix(fields: Mapping[str, object], ratio: Ratio, lost: float) -> tuple[Answe
     to_mix = in_place * (1 + lost)
     working = [
         f"volume = {by}{sig(litres)} L",
-        "in place = volume × free-rise density × packing "
-        f"= {sig(litres)} L × {sig(free)} kg/m³ × {sig(pack)} = {sig(in_place)} g",
+        f"in place = volume × free-rise density × packing = {sig(litres)} L × {sig(free)} kg/m³ × {sig(pack)} = "
+        f"{sig(in_place)} g",
         f"to mix = in place × (1 + waste) = {sig(in_place)} g × {sig(1 + lost)} = {sig(to_mix)} g",
     ]
     rho_a, rho_b = number(fields, "density_a", "g/mL") or _DENSITY_A, number(fields, "density_b", "g/mL") or _DENSITY_B
@@ -241,7 +242,7 @@ def _mix(fields: Mapping[str, object], ratio: Ratio, lost: float) -> tuple[Answe
     working += [
         f"part A = {sig(to_mix)} g × {sig(weigh_a)} ÷ ({sig(weigh_a)} + {sig(weigh_b)}) = {sig(part_a)} g",
         f"part B = {sig(to_mix)} − {sig(part_a)} = {sig(part_b)} g",
-        f"liquid = {sig(liquid)} g/mL; free rise = {sig(liquid * 1000)} ÷ {sig(free)} kg/m³ = {sig(expansion)} times; "
+        f"liquid = {sig(liquid)} g/mL; free-rise expansion = {sig(liquid * 1000)} ÷ {sig(free)} kg/m³ = {sig(expansion)} times; "
         f"this mix has to fill {sig(fill)} times its own volume",
     ]
     values = {
@@ -264,10 +265,10 @@ def _largest(fields: Mapping[str, object]) -> tuple[float, list[str]]:
 
 
 def _lift(fields: Mapping[str, object]) -> tuple[Threshold, str]:
-    """Return the usual limit of a lift and why: it depends on the thinnest side of the foam, where the heat gets out."""
+    """Return the usual maximum height of a lift and why: it depends on the thinnest side of the foam, where the heat gets out."""
     least = min(number(fields, name, "mm") for name in _SIDES)
     if not least:
-        return _LIFT, "thickness not known, so treated as a deep cavity"
+        return _LIFT, "thickness not entered, so treated as a deep cavity"
     if least > _THIN.value:
         return _LIFT, f"{sig(least)} mm of foam: a deep cavity keeps its heat"
     return _THIN_LIFT, f"{sig(least)} mm of foam: both skins carry its heat away"
@@ -275,7 +276,7 @@ def _lift(fields: Mapping[str, object]) -> tuple[Threshold, str]:
 
 @dataclass(frozen=True, slots=True)
 class _Plan:
-    """How to pour the cavity: lifts one above the other, each from cups mixed and poured one by one."""
+    """How to pour the cavity: in lifts one above the other, each poured from one or more cups, mixed one at a time."""
 
     lifts: int
     height: float
@@ -295,7 +296,7 @@ class _Plan:
 
     @property
     def shared(self) -> int | None:
-        """Bays filled from one cup; None where that is no more than one."""
+        """Bays filled from one cup; None if a cup fills only one bay or less."""
         return self.bays // self.cups if self.bays is not None and self.bays > self.cups else None
 
     @property
@@ -317,7 +318,7 @@ class _Plan:
 
 
 def _plan(fields: Mapping[str, object], to_mix: float, largest: float, lift: float) -> _Plan | None:
-    """Return the plan for `to_mix` g in cups of up to `largest` g and lifts of up to `lift` mm; None without a height."""
+    """Return the plan for `to_mix` g in cups of up to `largest` g and lifts of up to `lift` mm; None if no height is entered."""
     depth = number(fields, "depth", "mm")
     rises = number(fields, "rise", "mm") or depth
     if not rises:
@@ -379,14 +380,14 @@ def _pours(fields: Mapping[str, object], mixed: Answer) -> Answer:
     lift = number(fields, "lift", "mm") or usual.value
     plan = _plan(fields, to_mix, largest, lift)
     if plan is None:
-        line = "pours: not worked out from a volume alone; enter length, width and depth, or the height the foam rises"
+        line = "pours can't be worked out from a volume alone: enter length, width and depth, or the height the foam rises"
         return Answer({**dict.fromkeys(_PLANNED), "largest_pour": largest}, (*working, line))
     grams = to_mix / plan.lifts
     working += [
         f"lifts = {sig(plan.lifts * plan.height)} mm ÷ {sig(lift)} mm = {sig(plan.lifts * plan.height / lift)}, so {plan.lifts} "
         f"({why})",
-        f"pours = {sig(to_mix)} g in {plan.lifts} × {plan.cups} cups = {plan.pours}; "
-        f"each {sig(part_a / plan.pours)} g of A and {sig(part_b / plan.pours)} g of B",
+        f"pours = {sig(to_mix)} g in {plan.lifts} × {plan.cups} cups = {plan.pours}; each {sig(part_a / plan.pours)} g of A "
+        f"and {sig(part_b / plan.pours)} g of B",
     ]
     portion = None if plan.shared is None or plan.bays is None else grams / plan.bays
     values = (
@@ -417,8 +418,8 @@ def _lift_cautions(fields: Mapping[str, object], usual: Threshold) -> list[str]:
     if entered is None or entered.value_in("mm") <= usual.value:
         return []
     return [
-        f"Lifts of {units.show(entered)} are higher than {usual.words}: thick foam keeps its heat. Pour them only if the foam's "
-        "data sheet allows it."
+        f"Lifts of {units.show(entered)} are higher than {usual.words}: thick foam keeps its heat. Pour lifts that high only if "
+        "the foam's data sheet allows it."
     ]
 
 
@@ -429,7 +430,8 @@ def _bay_cautions(plan: _Plan, portion: float | None, usual: Threshold) -> list[
     said = []
     if plan.width > _BAY_MOST.value:
         said.append(
-            f"Bays {sig(plan.width, 3)} mm wide: make narrower bays, {_BAY:g} mm or less, or the foam may not reach every corner."
+            f"Your bays are {sig(plan.width, 3)} mm wide: make narrower bays, {_BAY:g} mm or less, or the foam may not reach "
+            "every corner."
         )
     each = (
         ""
@@ -437,20 +439,21 @@ def _bay_cautions(plan: _Plan, portion: float | None, usual: Threshold) -> list[
         else f" Each bay needs {plan.filling} cups per lift: let one cup's foam firm up before you pour the next."
     )
     if portion is not None:
-        each = f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: fill every second bay first."
+        each = f" Each cup fills {plan.shared} bays, {sig(portion, 3)} g into each: first every second bay, then those between."
     then = " Pour each lift once the one below is firm and hand-warm, after 10 to 20 min." if plan.lifts > 1 else ""
     if not plan.stands:
         one_by_one = f"{plan.bays} bays of {sig(plan.width, 3)} mm, one after the other" if plan.bays > 1 else "the whole bay"
         return [
             *said,
-            f"Flat on the bench, pour it open with one skin on: {one_by_one}, then plane the foam flush.{each}{then} If both "
-            "skins are on, stand the panel on edge and enter that height as the height the foam rises.",
+            f"Flat on the bench, with one skin on and the top open, pour {one_by_one}, then plane the foam flush.{each}{then} "
+            "If both skins are on, stand the panel on edge and enter its height on edge as the height the foam rises.",
         ]
     if usual is _LIFT and plan.lifts > 1:
         said.append(
-            f"On edge a cavity this deep needs {plan.lifts} lifts: lay it flat and pour it open in layers, or fit board foam."
+            f"On edge a cavity this deep needs {plan.lifts} lifts: lay it flat with the top skin off and pour it in layers, or "
+            f"fit board foam."
         )
-    divided = f"Divide it into {plan.bays} bays of" if plan.bays > 1 else "One bay of"
+    divided = f"Divide the panel into {plan.bays} bays of" if plan.bays > 1 else "Make one bay of"
     said.append(
         f"{divided} {sig(plan.width, 3)} mm. Drill 25 mm fill holes along the top edge ({plan.holes}) and 6 mm vents "
         f"({plan.vents}), one in each top corner of every bay: a sealed bay bursts.{each}{then}"
@@ -459,7 +462,7 @@ def _bay_cautions(plan: _Plan, portion: float | None, usual: Threshold) -> list[
 
 
 def _pressed(fields: Mapping[str, object]) -> Answer:
-    """Return the force on each skin, with cautions about bursting, an overpacked panel first."""
+    """Return the force on each skin, with cautions about bursting; that for an overpacked panel comes first."""
     face, pressure = number(fields, "length", "m") * number(fields, "width", "m"), size(fields, "pressure")
     low, high, force = (kpa * face for kpa in (_PRESS_LOW, _PRESS_HIGH, number(fields, "pressure", "kPa")))
     kilos = {"skin_weight": force, "press_low_weight": low, "press_high_weight": high}
@@ -467,9 +470,9 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
     values |= {"skin_force": force or None, "press_low": low or None, "press_high": high or None}
     memory = (
         f"packed foam presses with {_PRESS_LOW:g} to {_PRESS_HIGH:g} kPa, overpacked foam with {_PRESS_OVER:g} kPa or more "
-        "(from memory, with no authority found: pour a test, and ask the foam's maker)"
+        "(from memory, no published source found: pour a test, and ask the foam's maker)"
     )
-    boards = "a stiff board over each whole face, with braces across it tied to those of the other face, never to the skin alone"
+    boards = "a stiff board over each whole face, with braces across it tied to the other face's braces, never to the skin alone"
     working, said = [], []
     pack = number(fields, "packing", "")
     if pack > _PACKING_HIGH.value * (1 + NOISE):
@@ -483,15 +486,15 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
             f"like {sig(force * 1000 / GRAVITY)} kg"
         )
         said.append(
-            f"Brace both faces before pouring between two skins: {units.show(pressure)} is {sig(force, 3)} kN on each face, like "
-            f"{sig(force * 1000 / GRAVITY, 3)} kg standing on it. Use {boards}. Leave vents, and stand clear while the foam "
-            f"rises. For comparison, {memory}."
+            f"Brace both faces before pouring between two skins: {units.show(pressure)} is {sig(force, 3)} kN on each face, "
+            f"like {sig(force * 1000 / GRAVITY, 3)} kg standing on the face. Use {boards}. Leave vents, and stand clear while "
+            f"the foam rises. For comparison, {memory}."
         )
     elif face:
         said.append(
             f"Brace both faces before pouring between two skins: {memory}. On each face here that is {sig(low, 3)} to "
-            f"{sig(high, 3)} kN, like {sig(low * 1000 / GRAVITY, 3)} to {sig(high * 1000 / GRAVITY, 3)} kg standing on it: use "
-            f"{boards}."
+            f"{sig(high, 3)} kN, like {sig(low * 1000 / GRAVITY, 3)} to {sig(high * 1000 / GRAVITY, 3)} kg standing on the face: "
+            f"use {boards}."
         )
     else:
         said.append(f"Brace the walls of the cavity before pouring: {memory}. 20 kPa on 1 m² of wall is the weight of 2000 kg.")
@@ -499,7 +502,7 @@ def _pressed(fields: Mapping[str, object]) -> Answer:
 
 
 def _bowed(fields: Mapping[str, object]) -> Answer:
-    """Return how far a skin bows between its supports, and the brace spacing that keeps the bow within its limit."""
+    """Return how far a skin bows between its supports, and the brace spacing that keeps the bow within the bow allowed."""
     p, stretch, t, e = (number(fields, name, unit) for name, unit in zip(_STRIP, ("MPa", "mm", "mm", "MPa"), strict=True))
     limit = size(fields, "bow_limit")
     if not stretch or limit is None:
@@ -520,8 +523,8 @@ def _bowed(fields: Mapping[str, object]) -> Answer:
                 f"that keeps the bow to {units.show(limit)}"
             )
         said.append(
-            f"Unbraced, the skin bows {sig(bow, 3)} mm: {remedy}. With its edges clamped rigidly it would bow a fifth as much, "
-            "but glue and screws into a frame are not that rigid."
+            f"Unbraced, the skin bows {sig(bow, 3)} mm: {remedy}. With its edges clamped rigidly the skin would bow a fifth as "
+            "much, but glue and screws into a frame are not that rigid."
         )
         if bow > t / 2:
             said.append(
@@ -534,13 +537,16 @@ def _bowed(fields: Mapping[str, object]) -> Answer:
 def _waste_cautions(fields: Mapping[str, object], pack: float, lost: float) -> list[str]:
     """Return a caution where no waste is entered, or where pouring the waste too would overpack the foam."""
     if fields["waste"] is None:
-        return ["No waste included. Cup, stick and overflow take 10 to 15 % (common practice): enter 15 % waste."]
+        return [
+            "No waste is included. 10 to 15 % stays in the cup and on the stick or overflows (common practice): enter 15 % waste."
+        ]
     usual = _PACKING_HIGH.value * (1 + NOISE)
     if pack > usual or pack * (1 + lost) <= usual:
         return []
     return [
-        f"Don't pour the waste in: with all of it in the cavity the packing is {sig(pack * (1 + lost), 3)}, above the usual "
-        f"{_PACKING_HIGH.value:g}, and the foam presses harder. Pour no more than the weight of the foam in place."
+        f"Don't pour in the part meant as waste: with the whole mix in the cavity the packing is {sig(pack * (1 + lost), 3)}, "
+        f"above the usual {_PACKING_HIGH.value:g}, and the foam presses harder. Pour no more than the weight of the foam in "
+        "place."
     ]
 
 
@@ -561,7 +567,7 @@ def _typical_cautions(fields: Mapping[str, object], ratio: Ratio) -> list[str]:
     usual = (("A", "density_a", _DENSITY_A), ("B", "density_b", _DENSITY_B))
     typical = [f"{part} {figure:g} g/mL" for part, name, figure in usual if fields[name] is None]
     if not typical:
-        return ["Weigh both parts as given here: the ratio by volume is not the ratio by weight."]
+        return ["Weigh out both parts to the grams shown here: the ratio by volume is not the ratio by weight."]
     return [
         f"The weights use typical densities, {' and '.join(typical)} (memory): enter those from your data sheet before you "
         "weigh. The ratio by volume is not the ratio by weight."
@@ -569,7 +575,7 @@ def _typical_cautions(fields: Mapping[str, object], ratio: Ratio) -> list[str]:
 
 
 def _enough(row: Mapping[str, str] | None, fill: float, lost: float) -> int | None:
-    """Return the waste in % that makes the mix fill the cavity; None where it already does, or where no source says."""
+    """Return the waste in % with which the mix fills the cavity; None if it does already, or if no source gives the expansion."""
     if row is None or not row["expansion_high"] or fill <= float(row["expansion_high"]) * (1 + NOISE):
         return None
     return round_up(((1 + lost) * fill / float(row["expansion_high"]) - 1) * 100)
@@ -579,7 +585,8 @@ def _yield_cautions(fields: Mapping[str, object], row: Mapping[str, str] | None,
     said = []
     if row and enough is not None:
         said.append(
-            f"This mix has to fill {sig(fill, 3)} times its own volume, and a note on {row['class']} foam says it expands "
+            f"This mix has to fill {sig(fill, 3)} times its own volume, and a note on {row['class']} foam says the liquid "
+            f"expands "
             f"{row['expansion_low']} to {row['expansion_high']} times: the cavity may not fill. Enter at least {enough} % "
             "waste, or pour a small test first."
         )
@@ -589,7 +596,7 @@ def _yield_cautions(fields: Mapping[str, object], row: Mapping[str, str] | None,
     elif temperature.value_in("°C") < _WARM.value:
         said.append(
             f"{units.show(temperature)} is colder than {warm}: the foam rises less, so you need more than worked out here, and "
-            f"no source says how much. Warm cans and cavity to {warm}, or pour a test and weigh it."
+            f"no source says how much more. Warm the cans and the cavity to {warm}, or pour a test and weigh it."
         )
     return said
 
@@ -597,15 +604,16 @@ def _yield_cautions(fields: Mapping[str, object], row: Mapping[str, str] | None,
 def _time_cautions(row: Mapping[str, str] | None) -> list[str]:
     if row and row["work_s"]:
         return [
-            f"{row['class']} foam at 24 to 27 °C: about {row['work_s']} s to mix and pour, risen after {row['rise_low_min']} to "
+            f"{row['class']} foam at 24 to 27 °C: about {row['work_s']} s to mix and pour, fully risen after "
+            f"{row['rise_low_min']} to "
             f"{row['rise_high_min']} min, ready to trim after {row['trim_h']} h, full strength after {row['full_strength_h']} h "
-            "(the last two common practice). Your data sheet comes first. Mix no more than you can pour in that time."
+            "(the last two common practice). Your data sheet overrides these. Mix no more than you can pour in that time."
         ]
     if row:
         return [
             f"{row['class']} foam creams after {row['cream_low_s']} to {row['cream_high_s']} s and gels after "
-            f"{row['gel_low_s']} to {row['gel_high_s']} s (common practice). Pour it before it creams. Your data sheet comes "
-            "first."
+            f"{row['gel_low_s']} to {row['gel_high_s']} s (common practice). Pour the foam before it creams. Your data sheet "
+            "overrides these times."
         ]
     return ["For the work and rise times of this density see your data sheet, and pour the foam before it creams."]
 
@@ -616,18 +624,18 @@ _PART_DENSITY = Measure("g/mL", low=0.8, high=1.6, soft_low=0.95, soft_high=1.3)
 CALCULATOR = Calculator(
     name="foam", title="Poured PU foam in a cavity: weights, cups, bays",
     inputs=(
-        Field("length", "Cavity length", _SIDE, "Enter it with width and depth, or enter the volume."),
+        Field("length", "Cavity length", _SIDE, "Enter length, width and depth, or the volume alone."),
         Field("width", "Cavity width", _SIDE, "Length × width is the face the foam presses on."),
         Field("depth", "Cavity depth", Measure("mm", above=0, high=3000, soft_low=10, soft_high=500),
-            "From skin to skin, the thickness of the foam."),
+            "From skin to skin: the thickness of the foam."),
         Field("volume", "Cavity volume", Measure("L", above=0, high=5000, soft_low=0.2, soft_high=300),
             "In place of length, width and depth."),
         Field("density", "Free-rise density", Measure("lb/ft³", low=1, high=20, soft_low=1.5, soft_high=8),
-            "The class on the label: 2 lb/ft³ is 32 kg/m³.", required=True),
+            "The density class on the label: 2 lb/ft³ is 32 kg/m³.", required=True),
         Field("packing", "Packing", Measure("", low=1, high=3, soft_low=1.05, soft_high=_PACKING_HIGH.value),
-            "Density in the cavity ÷ free-rise density, 1.05 to 1.2 (common practice).", default=_PACKING),
+            "Density of the foam in the cavity ÷ free-rise density: 1.05 to 1.2 (common practice).", default=_PACKING),
         Field("waste", "Waste", Measure("%", low=0, high=200, soft_high=50),
-            "Left in the cup and lost as overflow, 10 to 15 % (common practice)."),
+            "What stays in the cup or overflows: 10 to 15 % (common practice)."),
         Field("ratio", "Mix ratio, A to B", RatioKind(), "A is the isocyanate. From the label, by weight or by volume.",
             required=True),
         Field("density_a", "Density of part A", _PART_DENSITY, "Needed for a ratio by volume; from the data sheet."),
@@ -640,9 +648,9 @@ CALCULATOR = Calculator(
         Field("bays", "Bays", Count(1, 100), "How many bays your frame makes. Blank: worked out to suit the cups, none wider "
             f"than {_BAY:g} mm."),
         Field("cream_time", "Work time", Measure("s", low=25, high=3600, soft_low=30, soft_high=300),
-            f"From first stir to cream, from the data sheet or your test cup. Blank: {_WORK:g} s."),
+            f"Time from first stir to cream, from the data sheet or your test cup. Blank: {_WORK:g} s."),
         Field("pour_most", "Largest cup", Measure("g", low=20, high=20_000, soft_low=50, soft_high=1500),
-            "The most you can stir and pour before it creams. Blank: worked out from the work time."),
+            "The most foam you can stir and pour before it creams. Blank: worked out from the work time."),
         Field("temperature", "Temperature of the parts", Measure("°C", low=0, high=50, soft_low=15, soft_high=32),
             "Measure the cans and the cavity, and enter the lower figure."),
         Field("pressure", "Pressure of the foam", Measure("kPa", above=0, high=500, soft_low=5, soft_high=100),
@@ -705,8 +713,8 @@ CALCULATOR = Calculator(
         Source("re-entry and trimming: EPA, as quoted by others", "read"),
     ),
     valid="For two-part rigid PU foam poured at 24 to 27 °C into a vented cavity. The bow is for a flat strip between two "
-    "supports, and holds up to half the skin's thickness. The pressures of rising foam are from memory, and no authority was "
-    "found: go by a test pour and the foam's maker.",
+    "supports, and the formula is good for a bow of up to half the skin's thickness. The pressures of rising foam are from "
+    "memory, with no published source found: rely on a test pour and the foam's maker.",
     examples=(
         Example({"length": "600 mm", "width": "300 mm", "depth": "50 mm", "density": "2 lb/ft³", "packing": "1.1",
             "waste": "10 %", "ratio": "110:100 by weight"}, {"volume": 9.0, "in_place": 317.166, "to_mix": 348.882,

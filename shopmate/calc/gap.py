@@ -1,4 +1,4 @@
-"""Two L-shaped bars lapping across a gap, with a seal between: whether they lap, clear and seal at the worst tolerance."""
+"""Two L-shaped bars lapping across a gap, with a seal between: whether they lap, clear and seal in the worst case."""
 
 from __future__ import annotations
 
@@ -18,13 +18,13 @@ _TOLERANCES = Measures(Measure("mm", low=0.001, high=100))
 """Tolerances, plus or minus, on the sizes that set the overlap."""
 
 _ROOM = 3
-"""How many times the worst-case tolerance the gap must exceed for two equal legs to fit: they lap if 2 leg > gap + tolerance and
-clear if leg < gap − tolerance [computed]. No Threshold needed: it follows from the geometry, and its results are outputs."""
+"""Two equal legs fit only if the gap is more than 3 times the worst-case tolerance: they lap if 2 leg > gap + tolerance and
+clear if leg < gap − tolerance [computed]. No Threshold needed: it follows from the geometry, and the leg lengths are outputs."""
 
 _OPEN = "does not close"
 """Verdict where something keeps the gap open: a leg longer than the gap, or a seal squeezed solid."""
 
-_WALLS = Source("A hollow seal is solid when its walls meet; each is about a tenth of the height of the seal", "common practice")
+_WALLS = Source("A hollow seal is solid when its walls meet; each wall is about a tenth of the seal's height", "common practice")
 
 _SOLID = Threshold(
     80.0, "%", _WALLS, _OPEN, "compression", "2.41 mm", "2.39 mm", "at", {"seal": "12 mm", "tolerances": ""}
@@ -32,13 +32,18 @@ _SOLID = Threshold(
 """Squeeze above which a hollow seal is solid."""
 
 _GEOMETRY = Source(
-    "Elementary geometry: overlap = leg_a + leg_b − gap, clearance = gap − leg, squeeze = (free − at) / free", "computed"
+    "Geometry: overlap = leg A + leg B − gap; clearance = gap − leg; squeeze = (free height − squeezed height) / free height",
+    "computed",
 )
-_STACK = Source("Report Tolerance Stack Analysis Methods, 1995: worst case Σt, statistical √Σt² (RSS)", "read")
-_TEN_PARTS = Source("Page on RSS stacks: ten parts of ±0.1 mm are ±1.0 mm worst case and ±0.316 mm RSS", "read")
+_STACK = Source(
+    "Report Tolerance Stack Analysis Methods, 1995: worst case = sum of the tolerances t; statistical = √Σt² (RSS)", "read"
+)
+_TEN_PARTS = Source("Web page on tolerance stacks: ten parts of ±0.1 mm are ±1.0 mm worst case and ±0.316 mm RSS", "read")
 _UNIFORM = Source("An error equally likely anywhere within ±t has variance t²/3, so three sigma of a sum is √3 × RSS", "computed")
 _WINDOW = Source("A hollow seal is squeezed by 20 to 40 % of its free height", "common practice")
-_PAVEMENT = Source("US Army TM 5-822-11 appendix C: compression seals in pavement work from 20 to 60 % of their width", "read")
+_PAVEMENT = Source(
+    "US Army TM 5-822-11 appendix C: compression seals in pavement joints are squeezed by 20 to 60 % of their width", "read"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,15 +66,15 @@ class _Lap:
 
     @property
     def legs(self) -> tuple[float, float, float] | None:
-        """Limits in mm for two equal legs: longer than, shorter than, and the best length; None where no leg fits."""
+        """For two equal legs, in mm: longer than, shorter than, and the best length; None where no length fits."""
         if self.gap <= _ROOM * self.slack:
             return None
         return (self.gap + self.slack) / 2, self.gap - self.slack, (_ROOM * self.gap - self.slack) / 4
 
     def faults(self) -> list[str]:
-        """Return what is wrong at the worst tolerance; a clearance of exactly zero is a fault.
+        """Return what is wrong in the worst case; a clearance of exactly zero is a fault.
 
-        A leg longer than the gap keeps it open; one that is longer only at the worst tolerance touches.
+        A leg longer than the gap keeps it open; one that is longer only in the worst case touches.
         """
         tip = _OPEN if self.clearance < -NOISE else "touches"
         return [word for word, left in ((tip, self.clearance), ("no overlap", self.overlap)) if left - self.slack <= NOISE]
@@ -77,7 +82,7 @@ class _Lap:
 
 @dataclass(frozen=True, slots=True)
 class _Seal:
-    """A seal squeezed from its free height to `at` ± `slack`, mm, and the squeeze allowed, as fractions of the free height."""
+    """A seal squeezed from its free height to `at` ± `slack` (mm); limits of the squeeze as fractions of the free height."""
 
     free: float
     at: float
@@ -96,12 +101,12 @@ class _Seal:
 
     @property
     def reach(self) -> float:
-        """How far the height may be off that setting, mm."""
+        """How far the height may be off `setting`, in mm."""
         return self.free * (self.most - self.least) / 2
 
     @property
     def instead(self) -> tuple[int, float] | None:
-        """Free height and setting in mm of a seal that stays in range at this tolerance; None where the seal already does."""
+        """Free height and setting in mm of a seal that stays in range at this tolerance; None if this seal already does."""
         if self.slack <= self.reach:
             return None
         free = round_up(2 * self.slack / (self.most - self.least))
@@ -113,7 +118,7 @@ class _Seal:
         return math.floor(self.reach * 100) / 100
 
     def faults(self) -> list[str]:
-        """Return what is wrong at the worst tolerance; the seal counts as solid only if it is solid at `at`."""
+        """Return what is wrong in the worst case; the seal counts as solid only if it is solid at its set height."""
         if self.squeeze(0) > _SOLID.value / 100 + NOISE:
             return [_OPEN]
         crushed = self.squeeze(-self.slack) > self.most + NOISE
@@ -140,7 +145,9 @@ def _compute(
 ) -> Answer:
     window = squeeze_least.value_in("%") / 100, squeeze_most.value_in("%") / 100
     closing = {"seal_force": seal_force, "opening_length": opening_length, "opening_width": opening_width}
-    problems = together(closing, "missing", "enter the force of the seal and both sides of the opening, or leave all three blank")
+    problems = together(
+        closing, "missing", "enter the force of the seal and both the length and width of the opening, or leave all three blank"
+    )
     if at is not None:
         problems += missing(
             {"seal": seal}, "missing", "enter the free height of the seal too, or leave its squeezed height blank"
@@ -148,7 +155,7 @@ def _compute(
     if at_tolerance is not None:
         problems += missing({"at": at}, "missing", "enter the squeezed height of the seal, or leave its tolerance blank")
     if window[0] >= window[1]:
-        problems.append(FieldProblem("squeeze_most", "is no more than the minimum squeeze", "enter a higher one"))
+        problems.append(FieldProblem("squeeze_most", "is no more than the minimum squeeze", "enter a larger maximum squeeze"))
     refuse(*problems)
     lap = _Lap(gap.value_in("mm"), leg_a.value_in("mm"), leg_b.value_in("mm"))
     stack, rss = _stack(lap, tolerances)
@@ -188,13 +195,13 @@ def _stack(lap: _Lap, tolerances: str | None) -> tuple[Answer, float | None]:
     legs = replace(lap, slack=worst).legs
     found: tuple[float | None, ...] = (*(legs or (None, None, None)), lap.gap / _ROOM)
     working: tuple[str, ...] = (
-        f"overlap = leg_a + leg_b − gap = {sig(lap.leg_a, 5)} + {sig(lap.leg_b, 5)} − {sig(lap.gap, 5)} = {overlap:.2f} mm",
-        f"tip clearances = gap − leg = {clear_a:.2f} mm and {clear_b:.2f} mm",
+        f"overlap = leg A + leg B − gap = {sig(lap.leg_a, 5)} + {sig(lap.leg_b, 5)} − {sig(lap.gap, 5)} = {overlap:.2f} mm",
+        f"tip clearances = gap − leg = {clear_a:.2f} mm (A) and {clear_b:.2f} mm (B)",
     )
     if tolerances is None:
         caution = (
-            "No tolerances entered: these figures are the drawing's, not the build's. Enter one for the gap, one for each leg "
-            "and one for the position of each bar, or measure the gap as built."
+            "No tolerances are entered, so these sizes are as drawn, not as built. Enter a tolerance for the gap, for each leg "
+            "and for the position of each bar, or measure the gap as built."
         )
         found = (None,) * 7 + found
         return Answer(values | dict(zip(names, found, strict=True)), working, (caution,)), None
@@ -207,7 +214,8 @@ def _stack(lap: _Lap, tolerances: str | None) -> tuple[Answer, float | None]:
     working += (
         f"worst case = {' + '.join(named)} = {worst:.3f} mm: overlap {overlap - worst:.2f} to {overlap + worst:.2f} mm",
         f"RSS = √({' + '.join(f'{name}²' for name in named)}) = {rss:.3f} mm, for many parts with independent errors",
-        f"three sigma of uniform errors = √3 × RSS = {sigma:.4f} mm; no more than the worst case, so {uniform:.4f} mm",
+        f"three sigma, if every error within ± is equally likely = √3 × RSS = {sigma:.4f} mm; capped at the worst case: "
+        f"{uniform:.4f} mm",
     )
     return Answer(values | dict(zip(names, found, strict=True)), working), rss
 
@@ -215,7 +223,7 @@ def _stack(lap: _Lap, tolerances: str | None) -> tuple[Answer, float | None]:
 def _sealed(
     lap: _Lap, seal: Quantity | None, at: Quantity | None, own: float | None, window: tuple[float, float]
 ) -> tuple[_Seal | None, Answer]:
-    """Return the seal, where its height is known, and its figures; `own` is the tolerance on that height in mm."""
+    """Return the seal, where its height is known, and its heights and squeezes; `own` is the tolerance on its height in mm."""
     values = dict.fromkeys(
         (
             "compression",
@@ -234,18 +242,20 @@ def _sealed(
     least, most = window
     free = seal.value_in("mm")
     low, high = free * (1 - most), free * (1 - least)
-    working = [f"height for {_percent(least)} to {_percent(most)} squeeze = free × (1 − squeeze) = {low:.2f} to {high:.2f} mm"]
+    working = [
+        f"height for {_percent(least)} to {_percent(most)} squeeze = free height × (1 − squeeze) = {low:.2f} to {high:.2f} mm"
+    ]
     values |= {"at_least": low, "at_most": high}
     if at is None:
         return None, Answer(values, tuple(working))
     pressed = _Seal(free, at.value_in("mm"), least, most, lap.slack if own is None else own)
     squeeze, tight, loose = (pressed.squeeze(off) for off in (0, -pressed.slack, pressed.slack))
     working.append(
-        f"squeeze = (free − at) / free = ({sig(free, 5)} − {sig(pressed.at, 5)}) / {sig(free, 5)} = {_percent(squeeze)}"
-        + ("" if squeeze else "; the seal is not touched")
+        f"squeeze = (free height − squeezed height) / free height = ({sig(free, 5)} − {sig(pressed.at, 5)}) / {sig(free, 5)} = "
+        f"{_percent(squeeze)}" + ("" if squeeze else "; the seal is not touched")
     )
     if pressed.slack:
-        basis = "the worst case of the lap" if own is None else "the seal's own tolerance"
+        basis = "the sum of the tolerances" if own is None else "the seal's own tolerance"
         working.append(f"at ±{sig(pressed.slack, 3)} mm ({basis}): squeeze {_percent(loose)} to {_percent(tight)}")
     values |= {"compression": 100 * squeeze, "compression_least": 100 * loose, "compression_most": 100 * tight}
     values |= {"set_at": pressed.setting, "hold_to": pressed.held}
@@ -265,15 +275,15 @@ def _closing(seal_force: Quantity | None, length: Quantity | None, width: Quanti
         f"closing force = {sig(line)} N/m × {around:.2f} m = {force:.0f} N",
     )
     caution = (
-        f"The seal pushes back with {force:.0f} N, like {force / GRAVITY:.0f} kg: latches and hands must overcome that "
-        "to shut the part, and it helps the struts open it. Measure the force on a piece of the seal at this squeeze. Prop the "
-        "moving part and keep your hands clear of the seal, where it pinches (common practice)."
+        f"The seal pushes back with {force:.0f} N, like {force / GRAVITY:.0f} kg: latches and hands must overcome that force to "
+        "shut the part, and it helps the struts open the part. Measure the force on a piece of the seal at this squeeze. Prop "
+        "the moving part and keep your hands clear of the seal, where they can be pinched (common practice)."
     )
     return Answer({"seal_length": around, "closing_force": force, "closing_mass": force / GRAVITY}, working, (caution,))
 
 
 def _judge(lap: _Lap, seal: _Seal | None) -> tuple[str, str]:
-    """Return the verdict, and whether as drawn or at the worst case: a fault on the drawing comes first."""
+    """Return the verdict, and whether it is as drawn or in the worst case: a fault as drawn comes first."""
     slack = max(lap.slack, seal.slack if seal is not None else 0.0)
     as_drawn = [*replace(lap, slack=0.0).faults(), *(replace(seal, slack=0.0).faults() if seal is not None else ())]
     at_worst = [*lap.faults(), *(seal.faults() if seal is not None else ())]
@@ -289,27 +299,27 @@ def _lap_cautions(lap: _Lap, rss: float | None) -> list[str]:
     faults = sorted(lap.faults(), key=lambda fault: fault not in as_drawn)
     if not faults:
         return []
-    reach = f"a tip {'clears' if lap.clearance > 0 else 'reaches past'} the face opposite by {_size(lap.clearance)} mm"
+    reach = f"a leg's tip {'clears' if lap.clearance > 0 else 'reaches past'} the opposite face by {_size(lap.clearance)} mm"
     found = {
         _OPEN: f"{reach}, so the part stands open",
         "touches": reach,
         "no overlap": f"the legs {'overlap' if lap.overlap > 0 else 'fall short'} by {_size(lap.overlap)} mm",
     }
     what = " and ".join(found[fault] for fault in faults)
-    against = f", and the sizes can be off by {_size(lap.slack)} mm altogether" if lap.slack else ""
+    against = f", and the sizes can be off by a total of {_size(lap.slack)} mm" if lap.slack else ""
     if lap.legs is not None:
         over, under, cut = lap.legs
-        remedy = f"Two legs of {_size(over)} to {_size(under)} mm lap and clear: cut both to {_size(cut)} mm."
+        remedy = f"Two equal legs of {_size(over)} to {_size(under)} mm both lap and clear: cut both to {_size(cut)} mm."
     else:
         remedy = (
-            f"No legs both lap and clear in a {sig(lap.gap)} mm gap at this tolerance: keep the total tolerance below a third "
-            f"of the gap, {_size(lap.gap / _ROOM)} mm, or measure the gap as built, cut the legs to it and shim."
+            f"No leg length both laps and clears in a {sig(lap.gap)} mm gap at this tolerance: keep the total tolerance below a "
+            f"third of the gap, {_size(lap.gap / _ROOM)} mm, or measure the gap as built, cut the legs to suit it and shim."
         )
     said = [f"{faults[0].capitalize()}: {what}{against}. {remedy}"]
     if rss is not None and rss < lap.slack and not replace(lap, slack=rss).faults():
         said.append(
-            f"By RSS ({_size(rss)} mm) the lap would pass, but RSS is for many parts with independent errors; for a single "
-            "build use the worst case (common practice)."
+            f"With the RSS tolerance ({_size(rss)} mm) the lap would pass, but RSS is for many parts with independent errors; "
+            "for a single build use the worst case (common practice)."
         )
     return said
 
@@ -323,10 +333,10 @@ def _seal_cautions(seal: _Seal) -> list[str]:
     harm = {
         _OPEN: f"above {_SOLID.value:g} % the walls of a hollow seal meet and hold the part open (common practice)",
         "seal crushed": "squeezed too far, the seal takes a set and holds the part open",
-        "seal too loose": "squeezed too little, the seal leaks when things move",
-        "seal crushed or loose": "squeezed too far, the seal takes a set and holds the part open; too little, and it leaks",
+        "seal too loose": "squeezed too little, the seal leaks when the part moves",
+        "seal crushed or loose": "squeezed too far, the seal takes a set and holds the part open; squeezed too little, it leaks",
     }[faults[0]]
-    remedy = f"Set it at {sig(seal.setting)} mm."
+    remedy = f"Set the seal at {sig(seal.setting)} mm."
     if seal.instead is not None:
         free, at = seal.instead
         remedy = (
@@ -335,12 +345,12 @@ def _seal_cautions(seal: _Seal) -> list[str]:
         )
     return [
         f"{faults[0].capitalize()}: squeeze {got}, allowed {_percent(seal.least)} to {_percent(seal.most)}; {harm}. {remedy} The "
-        "range on the seal's data sheet comes first."
+        "range on the seal's data sheet overrides this one."
     ]
 
 
 def _size(mm: float) -> str:
-    """Return mm to two decimals without its sign; a smaller figure to two digits, so that it never prints as zero."""
+    """Return a size in mm to two decimals, without its sign; a very small one to two digits, so that it never prints as zero."""
     return f"{abs(mm):.2f}" if round(abs(mm), 2) or not mm else sig(abs(mm), 2)
 
 
@@ -386,7 +396,7 @@ def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -
         Label("gap", (0.9 * wide, -thick / 2), size(inputs, "gap")),
     ]
     said = f"Across a gap of {both(gap)} the legs of {both(leg_a)} and {both(leg_b)} "
-    said += f"lap by {both(overlap)}" if over > 0 else f"fall short of one another by {both(Quantity(-over, 'mm'))}"
+    said += f"lap by {both(overlap)}" if over > 0 else f"fall short of each other by {both(Quantity(-over, 'mm'))}"
     if (squeeze := size(outputs, "compression")) and height and free:
         said += f"; the seal of {both(free)} is squeezed to {both(height)}, by {_percent(squeeze.value_in('%') / 100)}"
     return Picture(
@@ -406,10 +416,12 @@ CALCULATOR = Calculator(
             "Measure it in several places with the part shut, and enter how much it varies as a tolerance.", required=True),
         Field("leg_a", "Leg of bar A", Measure("mm", low=0.1, high=500, soft_high=100),
             "How far the leg sticks out into the gap from its own face.", required=True),
-        Field("leg_b", "Leg of bar B", Measure("mm", low=0.1, high=500, soft_high=100), "How far it sticks out from its face.",
+        Field("leg_b", "Leg of bar B", Measure("mm", low=0.1, high=500, soft_high=100), "How far the leg sticks out into the "
+            "gap from its own face.",
             required=True),
         Field("tolerances", "Tolerances, each ±", _TOLERANCES,
-            "For the gap, both legs and the position of each bar: 1 mm, 0.5 mm, 0.5 mm. The worst case is their sum."),
+            "One each for the gap, both legs and the position of each bar, such as 1 mm, 0.5 mm, 0.5 mm. The worst case is their "
+            "sum."),
         Field("seal", "Free height of the seal", Measure("mm", low=0.5, high=200, soft_low=4, soft_high=50)),
         Field("at", "Seal squeezed to", Measure("mm", low=0.1, high=200, soft_high=50), "Height of the seal with the gap shut."),
         Field("at_tolerance", "Tolerance on the squeezed height, ±", Measure("mm", low=0, high=100, soft_high=5),
@@ -436,8 +448,8 @@ CALCULATOR = Calculator(
         Output("compression", "Squeeze of the seal", "%"),
         Output("compression_least", "Smallest squeeze within tolerance", "%"),
         Output("compression_most", "Largest squeeze within tolerance", "%"),
-        Output("at_least", "Minimum squeezed height", "mm", 2),
-        Output("at_most", "Maximum squeezed height", "mm", 2),
+        Output("at_least", "Minimum height of the seal, squeezed", "mm", 2),
+        Output("at_most", "Maximum height of the seal, squeezed", "mm", 2),
         Output("seal_length", "Length of seal", "m", 2),
         Output("closing_force", "Closing force", "N", 0),
         Output("overlap_most", "Maximum overlap, worst case", "mm", 2),
@@ -453,12 +465,13 @@ CALCULATOR = Calculator(
         Output("closing_mass", "Closing force, as a weight", "kg", 0),
     ),
     source=(_GEOMETRY, _STACK, _UNIFORM, _WINDOW, _PAVEMENT, _WALLS),
-    valid="Straight legs, square to faces that stay parallel. The verdict is for the worst case: touches (a tip has no clearance "
-    "left), no overlap, seal crushed, seal too loose (or crushed or loose, where the tolerance is wider than the seal's range), "
-    "otherwise laps, or laps and seals. A fault on the drawing is named before one from the tolerances; does not close means "
-    "that, as drawn, a leg is longer than the gap or the seal is squeezed solid. RSS is for many parts with independent errors "
-    "and is shown for information only. To be safe, each tip must clear by the whole worst case, including the tolerance "
-    "of the other leg. The height of the seal has the same tolerance unless you enter its own.",
+    valid="For straight legs, square to faces that stay parallel. The verdict is for the worst case. 'laps' and 'laps and "
+    "seals': all is well. 'touches': a leg's tip has no clearance left. 'no overlap': the legs don't reach each other. 'seal "
+    "crushed' or 'seal too loose': the squeeze is out of range. 'seal crushed or loose': the squeeze can be out of range "
+    "either way. 'does not close': even as drawn, a leg is longer than the gap or the seal is squeezed solid. A fault as "
+    "drawn is shown before one that comes from the tolerances. RSS is for many parts with independent errors and is shown for "
+    "information only. To be safe, each tip must clear by the whole worst case, including the tolerance of the other leg. The "
+    "height of the seal has the same tolerance unless you enter its own.",
     examples=(
         Example({"gap": "16 mm", "leg_a": "12 mm", "leg_b": "12 mm", "tolerances": "1 mm, 0.5 mm, 0.5 mm"}, {"overlap": 8.0,
             "clearance_a": 4.0, "clearance_b": 4.0, "worst": 2.0, "rss": 1.2247, "verdict": "laps"}, _STACK, rel=1e-4),

@@ -46,18 +46,21 @@ _HABIT = Source(
     "3 min to pour and stir, 15 % pot-life margin, ±5 % on the hardener, 500 g is a big pot, 10 g the smallest worth mixing",
     "common practice",
 )
-_GUESS = Source("a pace timed on one pot does not hold for a pot three times larger or smaller (our estimate)", "common practice")
+_GUESS = Source(
+    "a pace timed on one pot is no guide to a pot over three times larger or smaller (our estimate)", "common practice"
+)
 _IN_AN_INSTANT = Source(
     "less than a minute of spreading means the pot was marked done but not used (our estimate)", "common practice"
 )
 _AGREES = Source(
-    "up to 5 times the data-sheet mass, the time changes by 9 % or less if the data-sheet pot life ends before gel", "computed"
+    "up to 5 times the data-sheet mass, the calculated time is off by 9 % or less if the data-sheet pot life ends before gel",
+    "computed",
 )
 _FINEST_SCALE = Source("the finest bench scales read to a milligram", "common practice")
 
 _NO_PACE = {"use_by": "", "pace_mass": "", "pace_minutes": ""}
 _ONE_POT = {"needed": "100 g", "use_by": "100 min"}
-"""Inputs that reach the limits, added to the first worked example (our choice)."""
+"""Inputs added to the first worked example so that it reaches the limits below (our choice)."""
 
 _POURED_JOB = {
     **_NO_PACE,
@@ -356,13 +359,13 @@ def _planned_lines(pace: _Pace | None, time: _Time, worked: float | None, mass: 
     if time.film is not None:
         lines.append(f"planned time = {sig(time.pouring)} min + thin film {sig(time.film)} min × {kept} = {sig(planned)} min")
     elif pace is not None:
-        lines.append(f"planned time = {'use-by' if time.cup is None else 'empty-by'} × {kept} = {sig(planned)} min")
+        lines.append(f"planned time = {'use-by' if time.cup is None else 'empty-by'} time × {kept} = {sig(planned)} min")
     if pace is None or worked is None:
         return lines
     if time.cup is None:
         share = f"({sig(planned)} − {sig(pace.before)}) min / {sig(pace.per_gram, 3)} min/g"
-        return [*lines, f"largest pot in time = {share} = {sig(max(worked, 0), 3)} g"]
-    return [*lines, f"largest pot that can be poured and spread in that time = {sig(worked, 3)} g"]
+        return [*lines, f"largest pot you can spread in time = {share} = {sig(max(worked, 0), 3)} g"]
+    return [*lines, f"largest pot you can pour and spread in that time = {sig(worked, 3)} g"]
 
 
 def _cup_lines(time: _Time, plan: _Plan, top: float) -> list[str]:
@@ -370,8 +373,8 @@ def _cup_lines(time: _Time, plan: _Plan, top: float) -> list[str]:
     cup = time.cup
     if cup is None:
         return []
-    less = f" / {sig(1 + cup.filler)} (its filler)" if cup.filler else ""
-    lasting = f"good for {_tenth_down(cup.empty_by(plan.each))} min, as in the potlife calculator"
+    less = f" / {sig(1 + cup.filler)} (filler included)" if cup.filler else ""
+    lasting = f"good for {_tenth_down(cup.empty_by(plan.each))} min, worked out as in the potlife calculator"
     lasts = f"a cup with {sig(cup.holds(plan.each))} g in it is {lasting}"
     if top >= cup.reach * (1 - NOISE):
         return [f"largest pot = {_REACH.value:g} × {sig(cup.sheet.mass)} g{less} = {sig(top)} g", lasts]
@@ -395,7 +398,9 @@ def _time_lines(pace: _Pace | None, plan: _Plan, times: Mapping[str, float | Non
     if pace is None or minutes is None:
         return []
     spare = "" if left is None else f", which leaves {left:.1f} min to spare"
-    return [f"each takes {sig(pace.before)} + {sig(pace.per_gram, 3)} × {sig(plan.each)} = {minutes:.1f} min{spare}"]
+    return [
+        f"each pot takes {sig(pace.before)} min + {sig(pace.per_gram, 3)} min/g × {sig(plan.each)} g = {minutes:.1f} min{spare}"
+    ]
 
 
 def _split_lines(plan: _Plan, per_resin: float, weighed: dict[str, float], split: str) -> list[str]:
@@ -431,7 +436,7 @@ def _of_the_work(job: _Job, pace: _Pace | None, plan: _Plan) -> dict[str, float 
 def _plan_lines(plan: _Plan, rest: float, limit: float, scale_step: Quantity, next_pot: int) -> list[str]:
     """Return the working for the number and size of pots."""
     shared = f", rounded up to the {units.show(scale_step)} scale step = {sig(plan.each)} g, the last one {sig(plan.last)} g"
-    counted = f"; plus {next_pot - 1} already mixed = {next_pot - 1 + plan.pots}"
+    counted = f"; {plan.pots} + {next_pot - 1} already mixed = {next_pot - 1 + plan.pots}"
     return [
         f"pots = {sig(rest)} g / {sig(limit)} g, rounded up = {plan.pots}; each {sig(rest)} g / {plan.pots}"
         + (shared if plan.pots > 1 else "")
@@ -474,7 +479,7 @@ def _filler_lines(plan: _Plan, job: _Job, filled: dict[str, float]) -> list[str]
     if not filled:
         return []
     return [
-        f"filler per pot = {sig(plan.each)} g × {sig(job.filler)} = {sig(filled['filler'])} g: add it until the scale reads "
+        f"filler per pot = {sig(plan.each)} g × {sig(job.filler)} = {sig(filled['filler'])} g: add filler until the scale reads "
         f"{sig(filled['scale_filler'])} g"
     ]
 
@@ -505,15 +510,23 @@ def _pace_of_work(
     return None, []
 
 
+_PACE_WORDS = {
+    "pace_mass": "the grams and minutes of a pot you timed",
+    "area_an_hour": "the area per hour",
+    "length_an_hour": "the length per hour",
+}
+"""The ways to enter a pace, as an error names them."""
+
+
 def _one_pace(
     paces: dict[str, Quantity | None], pace_minutes: Quantity | None, area: Quantity | None, length: Quantity | None
 ) -> list[FieldProblem]:
     """Return what is missing from a pace, or which of several paces to leave blank."""
     given = [name for name, pace in paces.items() if pace is not None or (name == "pace_mass" and pace_minutes is not None)]
     if len(given) > 1:
-        what = f"your pace was entered more than once: {' and '.join(given)}"
-        others = " and ".join("pace_mass, pace_minutes" if name == "pace_mass" else name for name in given[:-1])
-        return [FieldProblem(given[-1], what, f"keep one: leave this one blank, or {others}")]
+        named = [_PACE_WORDS[name] for name in given]
+        what = f"your pace was entered more than once: as {' and as '.join(named)}"
+        return [FieldProblem(given[-1], what, f"keep one: leave this blank, or clear {' and '.join(named[:-1])}")]
     beside = (
         ("pace_mass", paces["pace_mass"], pace_minutes, "the pot's minutes are", "the pot size in g"),
         ("pace_minutes", pace_minutes, paces["pace_mass"], "the pot's mass is", "how many minutes it took"),
@@ -533,7 +546,7 @@ def _limit_given(largest: Quantity | None, use_by: Quantity | None, has_pace: bo
             "enter the largest pot (the potlife calculator works it out), or the use-by time with the grams and minutes of a "
             "pot you timed"
         )
-        return [FieldProblem("largest", "the largest safe pot can't be worked out from this", fix)]
+        return [FieldProblem("largest", "the largest safe pot can't be worked out from what you entered", fix)]
     return []
 
 
@@ -543,7 +556,7 @@ def _line_problems(line: Mapping[str, Value | None], way: str, use_by: Quantity 
     fix = "enter the data-sheet pot life with its mass and temperature, and the temperature of the mix"
     if all(value is None for value in first.values()):
         problems = given(
-            some(line, ("room", "sheet_time_2", "sheet_temperature_2")), "used only with the data-sheet pot life", fix
+            some(line, ("room", "sheet_time_2", "sheet_temperature_2")), "is used only with the data-sheet pot life", fix
         )
         if way == _POURED:
             problems.append(FieldProblem("way", "a pot poured out at once needs the data-sheet figures", fix))
@@ -553,9 +566,9 @@ def _line_problems(line: Mapping[str, Value | None], way: str, use_by: Quantity 
         *together(
             some(line, ("sheet_time_2", "sheet_temperature_2")),
             "nothing entered",
-            "the second data-sheet line needs both a time and a temperature",
+            "enter both the time and the temperature of the second data-sheet line, or neither",
         ),
-        *given({"use_by": use_by}, "the data-sheet pot life already sets this", "leave it blank"),
+        *given({"use_by": use_by}, "the data-sheet pot life already sets this", "leave this blank"),
     ]
 
 
@@ -619,15 +632,16 @@ def _too_slow(pace: _Pace | None, least: float, time: _Time, job: _Job, worked: 
 def _slow_reason(pace: _Pace | None, least: float, time: _Time) -> tuple[str, int | None]:
     """Return why even the smallest pot can't be spread in time, and the pot life that would do; None if no pot life helps."""
     life, planned = "use-by" if time.cup is None else "pot life", sig(time.planned(least) or 0.0)
-    kept = f"(after a {sig(100 * (1 - time.share))} % {life} margin)"
+    kept = f"({sig(100 * (1 - time.share))} % of the {life} kept spare)"
     remedy = "a slower hardener, a cooler mix and shop within the data-sheet limits, or a helper"
     if time.film is not None and time.cup is not None and time.share * time.cup.empty_by(least) < time.pouring:
         enough = round_up(time.pouring / time.share)
-        late = f"a pot of {sig(least)} g may go off before it is poured out, {sig(time.pouring)} min from the first drop {kept}"
+        late = f"a pot of {sig(least)} g may go off before it is poured out {sig(time.pouring)} min after the first drop {kept}"
         return f"even {late}: do not mix. You need a {life} of {enough} min or more: {remedy}", enough
     if pace is None or time.film is not None:
         return (
-            f"even {sig(least)} g takes more than the {planned} min planned to pour and spread: do not mix. You need {remedy}",
+            f"even a pot of {sig(least)} g takes more than the {planned} min planned to pour and spread it: do not mix. You "
+            f"need {remedy}",
             None,
         )
     enough = round_up(pace.minutes(least) / time.share)
@@ -668,10 +682,10 @@ def _above_the_sheet(time: _Time, cup: Cup, plan: _Plan) -> list[str]:
     by = f"{_tenth_down(cup.empty_by(plan.each))} min"
     if time.film is not None:
         return [
-            f"{held}: it heats up. Pour it all out within {sig(time.pouring)} min of the first drop of hardener and never "
+            f"{held}: it heats up more. Pour it all out within {sig(time.pouring)} min of the first drop of hardener and never "
             f"leave it in the cup: after {by} it can go off, smoke or burn"
         ]
-    return [f"{held}: it heats up, and {by} in the cup is a calculated time, not a tested one. Smaller pots are safer"]
+    return [f"{held}: it heats up more, and {by} in the cup is a calculated time, not a tested one. Smaller pots are safer"]
 
 
 def _other_than_the_sheet(cup: Cup, plan: _Plan) -> list[str]:
@@ -689,7 +703,7 @@ def _other_than_the_sheet(cup: Cup, plan: _Plan) -> list[str]:
     ]
     if why == [_HEATS]:  # said with what such a pot asks for
         return []
-    reason = " and ".join(why) or f"the middle gets above {WARM:g} °C before it sets"
+    reason = " and ".join(why) or f"the middle of the pot gets above {WARM:g} °C before it sets"
     return [f"{told} {yours}: {reason}, so you only have {by} min"]
 
 
@@ -732,7 +746,7 @@ def _unknown_cautions(largest: Quantity | None, time: _Time, pace: _Pace | None,
     if largest is None and time.cup is None:
         return [
             f"check that a pot of {sig(plan.each)} g really lasts {sig(lasts)} min: bigger pots go off sooner. Enter the "
-            "largest pot too (the potlife calculator gives it for that time)"
+            "largest pot too (the potlife calculator works it out for that time)"
         ]
     return []
 
@@ -815,7 +829,7 @@ _OUTPUTS = (
     Output("bound", "Largest pot allowed", "g"),
     Output("step_enough", "Coarsest scale step that will do", "g", 2),
 )
-"""Outputs, most important first."""
+"""The outputs, most important first."""
 
 CALCULATOR = Calculator(
     name="pots", title="Number and size of pots for a job, in grams",
@@ -827,7 +841,7 @@ CALCULATOR = Calculator(
             default="0 %"),
         Field("filler_loading", "Filler, % of the mixed epoxy by weight", Measure("%", low=0, high=300, soft_high=60),
             "Its weight comes off the mix needed, which leaves the epoxy to weigh out.", default="0 %"),
-        Field("largest", "Largest pot", _POT, "The potlife calculator gives it for the time you need."),
+        Field("largest", "Largest pot", _POT, "The potlife calculator works it out for the time you need."),
         Field("use_by", "Use by", Measure("min", low=1, high=1000, soft_high=240),
             "How long the largest pot lasts, from the first drop of hardener."),
         Field("in_hand", "Pot-life margin", Measure("%", low=0, high=50, soft_low=10),
@@ -885,14 +899,14 @@ CALCULATOR = Calculator(
         _HABIT,
         Source("min/g = 60 × area / (area per hour × g to mix), and the same for a length: arithmetic", "computed"),
         Source("pot life at your mass: the potlife calculator's heat balance, from the data sheet's pot life, up to the "
-            "use-by time or 50 °C, whichever is first", "computed"),
+            "use-by time or 50 °C, whichever comes first", "computed"),
         _IN_AN_INSTANT,
         Source("5 min to stir and pour; a film lasts longer than the cup, so its time comes from the data sheet",
             "common practice"),
         Source("pot life runs from mixing and is for a stated mass: scope of ASTM D2471", "read"),
     ),
     valid="Equal pots of one two-part epoxy, used one after the other by one person. Time per pot is stirring, then a steady "
-    "pace, from a pot you timed or from the area or length you spread per hour; another kind of work goes at another pace. "
+    "pace, from a pot you timed or from the area or length you spread per hour; time your pace again for another kind of work. "
     "Partway through a job, the number of pots is for the whole job and everything else is for the pots still to mix. Zero "
     "the scale with the empty cup on it. The use-by time must be right for the largest pot; the last 15 % of it is kept spare "
     "unless you change that. With data-sheet figures: mix and room at 12 to 40 °C, cups about as tall as wide. The time in "

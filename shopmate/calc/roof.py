@@ -1,4 +1,4 @@
-"""A roof or lid on two pairs of gas struts: strut forces, the force left for the hand, and loads on slides, latches and props."""
+"""A roof or lid on two pairs of gas struts: strut forces, hand force, and loads on slides, latches and props."""
 
 from __future__ import annotations
 
@@ -44,9 +44,9 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _BEARINGS = Source("A slide on two bearings jams when 2 × friction × hand distance ÷ slide length reaches 1", "computed")
-_FRICTION = Source("Friction coefficient of slides 0.1 greased to 0.2 dry; F2/F1 1.2 to 1.5", "memory")
+_FRICTION = Source("Slide friction coefficient 0.1 greased, 0.2 dry; F2/F1 from 1.2 to 1.5", "memory")
 _HABIT = Source(
-    "Latches rated at twice the load; props sized for twice the full weight with one not seated; prop first, hands clear",
+    "Latches rated at twice the load; props sized for twice the full weight with one prop not seated; prop first, hands clear",
     "common practice",
 )
 _SHARES = Source("EN 1005-3: keep the force below 50 % of what the person can push or pull; 50 to 70 % with care", "read")
@@ -84,7 +84,7 @@ _LEANS = Threshold(
 
 _GUIDED, _HINGED = "guided", "hinged"
 _PLACES = {"closed": 0, "middle": STEPS // 2, "open": STEPS}
-"""Step along the travel of each position shown [computed]."""
+"""Which of the equal steps along the travel each position shown is [computed]."""
 _OWN = {
     _GUIDED: (
         "front_at", "rear_at", "strut_offset", "height_closed", "rise", "slides", "slide_length", "play", "roof_length",
@@ -135,7 +135,7 @@ class _Pair:
 
 @dataclass(frozen=True, slots=True)
 class _Roof:
-    """The load and the struts that lift it; each travel starts closed and ends open."""
+    """The load and the struts that lift it; the travel of each pair starts closed and ends open."""
 
     pairs: tuple[_Pair, ...]
     cold: float
@@ -318,8 +318,8 @@ def _strokes(roof: _Roof) -> Answer:
 def _hands(roof: _Roof, hand: Mapping[str, float]) -> Answer:
     """Return the hand forces closed, half-way and open."""
     working = [
-        f"gas force, in proportion to kelvin: × {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
-        f"{roof.hot:.1f} °C"
+        f"gas force rises with the temperature in kelvin: × {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × "
+        f"{warmth(roof.hot):.4f} at {roof.hot:.1f} °C"
     ]
     for name, step in _PLACES.items():
         place, lifts = roof.pairs[0].walk[step], " − ".join(_signed(pair.lift(step, RATED_AT)) for pair in roof.pairs)
@@ -331,7 +331,7 @@ def _hands(roof: _Roof, hand: Mapping[str, float]) -> Answer:
 
 
 def _signed(figure: float) -> str:
-    """Return a figure to go after a minus sign, in brackets if negative."""
+    """Return a number to go after a minus sign, in brackets if it is negative."""
     return f"{figure:.2f}" if figure >= 0 else f"({figure:.2f})"
 
 
@@ -341,14 +341,14 @@ def _limits(fields: _Fields) -> tuple[float, float]:
 
 
 def _window(fields: _Fields, roof: _Roof) -> Answer:
-    """Return the range of factors on F1 that suits one person at three heights, and the F1 that suits at every height."""
+    """Return what F1 may be multiplied by to suit one person at three heights, and the F1 that suits at every height."""
     push, pull = _limits(fields)
     shown = roof.window(_PLACES.values(), push, pull)
     if shown is None:
         return Answer({})
     line = (
-        f"for one person, closed, half-way and open: F1 × {shown[0]:.4f} or more to push up no more than {push:g} N when "
-        f"cold; × {shown[1]:.4f} or less to pull down no more than {pull:g} N when hot"
+        f"for one person, closed, half-way and open, multiply F1 by: minimum {shown[0]:.4f} (the push up stays within {push:g} N "
+        f"when cold), maximum {shown[1]:.4f} (the pull down stays within {pull:g} N when hot)"
     )
     return Answer({"scale_low": shown[0], "scale_high": shown[1], **_suiting(fields, roof)}, (line,))
 
@@ -408,7 +408,8 @@ def _latch(fields: _Fields, hand: Mapping[str, float]) -> Answer:
     line = "latches: nothing pushes the roof up when it is closed and hot"
     if each:
         line = (
-            f"latch = (seal − hand, closed, hot)/latches = ({seal:.1f} − {hand['hand_closed_hot']:.2f})/{latches} = {each:.1f} N "
+            f"load per latch = (seal − hand force closed and hot)/latches = ({seal:.1f} − "
+            f"{hand['hand_closed_hot']:.2f})/{latches} = {each:.1f} N "
             "each"
         )
     return Answer({"latch": each, "latch_rated": 2 * each}, (line,))
@@ -427,7 +428,7 @@ def _prop(fields: _Fields, weight: float, cg: float | None) -> Answer:
         return Answer({}, (), (_FALLS_BACK,))
     each = 2 * weight * part / bearing
     lever = f" × {part:.4f}" if part != 1.0 else ""
-    line = f"prop = 2 × weight{' × its arm ÷ prop arm' if lever else ''}/props seated = "
+    line = f"load per prop = 2 × weight{' × its arm ÷ prop arm' if lever else ''}/props seated = "
     return Answer({"prop": each}, (f"{line}2 × {weight:.1f}{lever}/{bearing} = {each:.1f} N each",))
 
 
@@ -448,7 +449,10 @@ def _binding(fields: _Fields) -> Answer:
     if (off := in_unit(size(fields, "hand_offset"), "mm")) is not None:
         friction = number(fields, "friction", "")
         values["binding"] = 2 * friction * off / length
-        working.append(f"binding = 2 × {friction:g} × {sig(off)}/{sig(length)} = {values['binding']:.3f}")
+        working.append(
+            f"binding = 2 × friction × hand offset/slide length = 2 × {friction:g} × {sig(off)}/{sig(length)} = "
+            f"{values['binding']:.3f}"
+        )
     if (play := in_unit(size(fields, "play"), "mm")) is not None:
         run = number(fields, "roof_length", "mm")
         values["tilt"] = run * play / length
@@ -465,7 +469,7 @@ def _judged(fields: _Fields, roof: _Roof | None, slides: Answer, hand: Mapping[s
         words.append("over-centre")
         said.append(
             "The struts go over centre during the travel and push the roof shut there. Move the mounts; or, if the struts are "
-            "meant to hold it shut, expect to lift it past that point by hand"
+            "meant to hold it shut, expect to lift the roof past that point by hand"
         )
     binding = slides.values.get("binding")
     if isinstance(binding, float) and binding >= _JAMS.value:
@@ -558,7 +562,7 @@ def _remedy(fields: _Fields, roof: _Roof) -> tuple[dict[str, float | None], str]
             if suiting and all(can_be_built(pair.walk[-1], pair.travel) for pair in moved.pairs):
                 return {**suiting, "mount_aside": across, "mount_height": under}, (
                     f"No strut suits one person with these mounts. Put the lower pivots {across} mm to the side of the upper "
-                    f"ones and {under} mm below them when closed, with {_ranges(suiting)}"
+                    f"ones and {under} mm below them when closed, and use {_ranges(suiting)}"
                 )
     return {}, (
         "No strut force suits one person at every height, cold and hot: use struts with a lower F2/F1, get a helper or a "
@@ -591,7 +595,9 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
     mode, other = (_GUIDED, _HINGED) if fields["mode"] == _GUIDED else (_HINGED, _GUIDED)
     found = [
         *given(
-            some(fields, _OWN[other]), f"is only for a {other} roof, and this one is {mode}", f"leave it blank, or choose {other}"
+            some(fields, _OWN[other]),
+            f"is only for a {other} roof, and this one is {mode}",
+            f"leave this blank, or choose {other}",
         ),
         *_slide_problems(fields),
     ]
@@ -603,8 +609,8 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
                 FieldProblem(
                     "mass",
                     "nothing entered",
-                    "enter the mass of the roof; or, for the slides alone, the bearing length with the play or the hand off "
-                    "centre",
+                    "enter the mass of the roof; or, to check the slides alone, the slide bearing length and either the play or "
+                    "how far the hand is off centre",
                 )
             )
         return found
@@ -614,12 +620,14 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
 def _slide_problems(fields: _Fields) -> list[FieldProblem]:
     """Return the problems with slides, play and a hand off centre."""
     fix = "enter the slide bearing length, between the two bearings of one slide"
-    words = {"slides": "the load on each slide", "play": "the play", "hand_offset": "the hand off centre"}
+    words = {"slides": "the load on each slide", "play": "the tilt from the play", "hand_offset": "the check for jamming"}
     lacking = [said for name, said in words.items() if fields[name] is not None]
     if fields["slide_length"] is None:
         return [FieldProblem("slide_length", f"nothing entered, and {said} needs it", fix) for said in lacking[:1]]
     tilting = some(fields, ["roof_length"] if fields["play"] is not None else [])
-    return missing(tilting, "nothing entered, and the play needs it", "enter the length of the roof, or leave the play blank")
+    return missing(
+        tilting, "nothing entered, and the tilt from the play needs it", "enter the length of the roof, or leave the play blank"
+    )
 
 
 def _strut_problems(fields: _Fields) -> list[FieldProblem]:
@@ -647,7 +655,7 @@ def _strut_problems(fields: _Fields) -> list[FieldProblem]:
             FieldProblem("latches", "the latch load can't be worked out without the struts", "enter the force of the struts")
         )
     if fields["latches"] is None:
-        found += given(some(fields, ["seal"]), "is only used with latches", "enter the number of latches, or leave it blank")
+        found += given(some(fields, ["seal"]), "is only used with latches", "enter the number of latches, or leave this blank")
     return found
 
 
@@ -671,7 +679,9 @@ def _guide_problems(fields: _Fields) -> list[FieldProblem]:
 
 def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
     """Return the problems with a roof on a hinge."""
-    found = missing(some(fields, ["cg"]), "nothing entered", "enter where it balances, from the hinge along the roof")
+    found = missing(
+        some(fields, ["cg"]), "nothing entered", "enter where the roof balances, measured from the hinge along the roof"
+    )
     swings = fields["props"] is not None
     for pair, prefix, fix in (
         ("front", "", "enter both mounts"),
@@ -683,15 +693,19 @@ def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
             swings = True
             found += missing(need, f"nothing entered for the {pair} pair", fix)
     if swings:
-        found += missing(some(fields, ["angle_open"]), "nothing entered", "enter the angle when open, from horizontal")
+        found += missing(some(fields, ["angle_open"]), "nothing entered", "enter the angle of the open roof from horizontal")
     if fields["angle_open"] is not None and number(fields, "angle_open", "°") <= number(fields, "angle_closed", "°"):
         found.append(
-            FieldProblem("angle_open", "is not larger than the angle when closed", "enter the larger angle, with the roof open")
+            FieldProblem(
+                "angle_open",
+                "is not larger than the angle when closed",
+                "enter the angle of the open roof, larger than the closed one",
+            )
         )
     if fields["cg"] is not None and number(fields, "cg", "mm") <= 0:
         found.append(FieldProblem("cg", "is not on the roof's side of the hinge", "measure it from the hinge, along the roof"))
     if fields["props"] is None:
-        found += given(some(fields, ["prop_at"]), "is only used with props", "enter the number of props, or leave it blank")
+        found += given(some(fields, ["prop_at"]), "is only used with props", "enter the number of props, or leave this blank")
     return found
 
 
@@ -851,7 +865,7 @@ _OUTPUTS = (
     Output("cg", "Centre of gravity", "mm", 0),
     Output("mass_lifted", "Total mass with loads", "kg", 1),
 )  # fmt: skip
-"""The outputs, with what you act on at the bench first (our choice)."""
+"""The outputs, those used first at the bench at the top (our choice)."""
 
 CALCULATOR = Calculator(
     name="roof", title="Forces of two pairs of struts on a roof, in N",
@@ -877,7 +891,7 @@ CALCULATOR = Calculator(
         _length("height_closed", "Guided: height, closed", "Vertical distance between the two pivots of a strut.", 10, 2000),
         _length("rise", "Guided: rise to open", "How far the roof goes up.", 20, 2000),
         _length("lid_x", "Hinged: hinge to lid mount", "Front pair: measured along the closed roof."),
-        _length("lid_y", "Hinged: lid mount offset", "Square to the roof; below it is negative. Blank: 0."),
+        _length("lid_y", "Hinged: lid mount offset", "Square to the roof from the hinge line; below it is negative. Blank: 0."),
         _length("body_x", "Hinged: body mount, x", "Horizontally from the hinge; towards the roof is positive."),
         _length("body_y", "Hinged: body mount, y", "Upwards from the hinge; below it is negative."),
         _length("rear_lid_x", "Rear pair: hinge to lid mount", "On a hinged lid, measured like the front pair."),
@@ -889,8 +903,9 @@ CALCULATOR = Calculator(
         _length("cg_height", "Hinged: CG above hinge line", "Square to the roof. Blank: 0."),
         _length("handle", "Hand position", "Guided: measured from the same point as for the centre of gravity. Blank: at the "
             "centre of gravity. Hinged: measured from the hinge. Blank: twice as far out as the centre of gravity.", 0, 4000),
-        Field("progressivity", "Struts: F2/F1", Measure("", low=1, high=2, soft_high=1.6), "From the data sheet; usually "
-            "1.2 to 1.5 (memory).", default=f"{USUAL_PROGRESSIVITY:g}"),
+        Field("progressivity", "Struts: F2/F1", Measure("", low=1, high=2, soft_high=1.6), "Force with the rod in divided by "
+            "force with the rod out, from "
+            "the data sheet; usually 1.2 to 1.5 (memory).", default=f"{USUAL_PROGRESSIVITY:g}"),
         Field("cold", "Lowest temperature in use", Measure("°C", low=-40, high=20), default=COLD),
         Field("hot", "Highest "
             "roof temperature", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is hotter than the air.",
@@ -905,23 +920,24 @@ CALCULATOR = Calculator(
         _length("play", "Guided: play of a slide", "", 0, 10),
         _length("roof_length", "Guided: length of the roof", "Used for the tilt from slide play and for the drawing.",
             100, 5000),
-        _length("hand_offset", "Guided: hand off centre", "Sideways from midway between the two slides.", 0, 3000),
+        _length("hand_offset", "Guided: hand off centre", "Sideways from the line midway between the two slides.", 0, 3000),
         Field("friction", "Slide friction coefficient", Measure("", low=0, high=0.6, soft_high=0.3),
             "0.1 greased, 0.2 dry (memory).",
             default="0.1"),
         Field("latches", "Latches", Count(1, 12), "Number of latches that hold the roof closed."),
-        Field("seal", "Upward push of the seal", Measure("N", low=0, high=3000), "Total seal force when closed; the gap "
-            "calculator gives it."),
+        Field("seal", "Upward push of the seal", Measure("N", low=0, high=3000), "Total seal force when closed; work it out "
+            "with the gap calculator."),
         Field("props", "Props", Count(1, 6), "Number of props under the open roof."),
         _length("prop_at", "Hinged: prop position", "From the hinge. Blank: at the hand.", 50, 4000),
     ),
     outputs=_OUTPUTS,
     source=(STATICS, GAS, LINEAR, _BEARINGS, _FRICTION, _HABIT, _SHARES, hands.PUSH_SOURCE, hands.PULL_SOURCE),
     valid="For a stiff roof moved slowly, straight up in slides or on one hinge. The struts of a pair are the same; their force "
-    "changes in a straight line along the stroke, with the rod out when open. A positive hand force is a push up; a negative one "
-    "means the roof lifts by itself and needs that pull to close. The hand forces at closed, half-way and open leave out slide "
-    "friction; the hardest push and pull include it. The factors on F1 suit those three heights only; the F1 range for one "
-    "person suits every height. Not included: wind, snow, seals that stick, oil damping, worn struts.",
+    "rises in a straight line as the rod goes in, and the rod is fully out when the roof is open. A positive hand force is a "
+    "push up; a negative one means the roof lifts by itself and needs that pull to close. The hand forces at closed, half-way "
+    "and open leave out slide friction; the hardest push and pull include it. The factors on F1 suit those three heights "
+    "only; the F1 range for one person suits every height. Not included: wind, snow, seals that stick, oil damping, worn "
+    "struts.",
     examples=(
         Example({"mass": "60 kg", "cg": "1 m", "front_at": "0 mm", "rear_at": "2 m", "front_struts": "2",
             "front_force": "147.1 N",

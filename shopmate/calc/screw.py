@@ -55,13 +55,13 @@ _G_HIGH = Threshold(0.73, "", _NDS_VALUES, "is outside that range, so don't use 
 """Range of specific gravity for which NDS gives withdrawal values, for No. 6 to 24 screws."""
 
 _SWELLING = 0.108
-"""G at 12 % = G0 / (1 + 0.009 × 12 × G0), G0 on oven-dry volume: density formula of the NDS Supplement, as given on
+"""G at 12 % = G0 / (1 + 0.009 × 12 × G0), G0 on oven-dry volume: density formula of the NDS Supplement, as printed on
 public engineering pages [read]."""
 
 _DENSE = Threshold(0.60, "", _NDS_VALUES, "above 0.60: 90 % of the root", "holding", "0.60", "0.605")
 _MEDIUM = Threshold(0.50, "", _NDS_VALUES, "above 0.50: 70 % of the root", "holding", "0.50", "0.503")
-"""Specific gravity above which NDS wants a pilot hole of 90 % of the root, and of 70 %; in lighter wood it wants none: NDS 2018
-section 12.1.5.2. A handbook counts exactly 0.60 as dense wood; NDS does not [memory]."""
+"""Specific gravity above which NDS requires a pilot hole of 90 % of the root, and of 70 %; in lighter wood it requires none: NDS
+2018 section 12.1.5.2. A handbook counts exactly 0.60 as dense wood; NDS does not [memory]."""
 
 _LEAD_DENSE, _LEAD = 0.90, 0.70
 """Pilot hole as a share of the root (NDS section 12.1.5.2 [read]); 0.70 in light wood too, where NDS needs none [common
@@ -84,7 +84,7 @@ _KNIFE = Threshold(
     "top_thickness",
     {"top": "aluminium"},
 )
-"""Head height ÷ sheet thickness up to which a countersink is ok, and from which it leaves a knife edge."""
+"""Head height ÷ sheet thickness: a countersink is ok up to the first, and leaves a knife edge from the second."""
 
 _PULL_THROUGH = Threshold(
     0.5, "", _HABIT, "is left under the head, less than half", "head_ratio", "0.233 in", "0.231 in", "top_thickness",
@@ -99,11 +99,11 @@ _SIX_D = Threshold(
     LEAST_BITE, "", YIELD_MODES, "no lateral value for this joint", "", "29 mm", "28.9 mm", "length", {"joint": "lateral"}
 )
 _TEN_D = Threshold(FULL_BITE, "", YIELD_MODES, "use only", "", "48.3 mm", "48.2 mm", "length", {"joint": "lateral"})
-"""Penetration in D below which NDS gives no lateral value, and from which it gives the full one."""
+"""Penetration in D: below the first NDS gives no lateral value, from the second it gives the full one."""
 
 _THREAD_DIAMETERS, _THREAD_SHARE = 4, Fraction(2, 3)
-"""Thread of a wood screw: 4 D or two thirds of the length, whichever is longer, NDS 2018 Table L3 note 3 [read]. No Threshold
-needed: these set the thread length."""
+"""Thread of a wood screw: 4 D or two thirds of the length, whichever is longer, NDS 2018 Table L3 note 3 [read].
+No Threshold needed: these set the thread length."""
 
 _THREAD_SHARE_METRIC = Fraction(3, 5)
 """Thread of a metric wood screw as a share of its length: 0.6, DIN 7998 [memory]."""
@@ -129,7 +129,7 @@ _CUTTER_STEP = INCH / 64
 """Inch countersinks come in steps of 1/64 in [common practice]."""
 
 _HEADS = (*HALF_ANGLE, "pan")
-"""Heads a screw can have."""
+"""The head shapes of screws."""
 
 _METALS = ("aluminium", "steel", "stainless steel", "brass")
 _BRITTLE = ("laminate", "plastic")
@@ -139,12 +139,12 @@ _ALSO_TOPS = (
     ("ply", "plywood"), ("aluminum", "aluminium"), ("oak", "hardwood"), ("birch", "hardwood"), ("maple", "hardwood"),
     ("pine", "softwood"), ("spruce", "softwood"), ("cedar", "softwood"),
 )  # fmt: skip
-"""Other words a builder may type for the choices."""
+"""Other words a builder may type for a choice."""
 _TOPS = (*_METALS, *_BRITTLE, *_WOODS)
 """Top materials: metal and laminate are judged by the edge the countersink leaves, wood by pull-through."""
 
 _PLYWOOD, _FOAM, _NUT = "plywood", "foam", "nut or insert"
-"""What else the thread may go into: plywood has no published load, foam holds nothing, a nut or insert has its own thread."""
+"""What the thread may go into besides solid wood: plywood (no published load), foam (holds nothing), a nut or insert."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,7 +215,7 @@ class _Joint:
         return min(cut, most), why
 
     def held(self) -> Fraction:
-        """Return the thread in the holding wood, without the shank, the top piece, foam or anything beyond the wood."""
+        """Return the length in mm of thread in the holding wood; none counts in the top piece, in foam or past the wood."""
         inside = min(self.long, self.back) - max(self.long - self.threads()[0], self.sheet)
         return Fraction(0) if self.holding == _FOAM else max(Fraction(0), inside)
 
@@ -239,7 +239,7 @@ def design_withdrawal(gravity: float, diameter: float, thread: float) -> float:
 
 
 _KINDS_NAMED = 5
-"""How many species of a group the caution names (our choice). No Threshold needed: the table has them all."""
+"""How many species of a group the caution names (our choice). No Threshold needed: it only keeps the list short."""
 
 
 def _holdings() -> tuple[str, ...]:
@@ -301,13 +301,13 @@ def _problems(joint: _Joint) -> list[FieldProblem]:
         ),
         joint.basis not in screw.roots and FieldProblem(
             "basis", f"{joint.basis} lists no root diameter for {screw.size}", f"choose {' or '.join(screw.roots)}, or leave "
-                "it blank"
+                "this blank"
         ),
         thread and thread > joint.long and FieldProblem(
             "thread", f"{_mm(thread)} is longer than the screw, {_mm(joint.long)}", "measure the threaded part only"
         ),
         joint.fit and _machine_holes(screw.size) is None and FieldProblem(
-            "fit", f"there is no machine-screw hole in the table for {screw.size}", "leave it blank, and the next drill up is "
+            "fit", f"there is no machine-screw hole in the table for {screw.size}", "leave this blank, and the next drill up is "
                 "used"
         ),
         joint.holding == _NUT and screw.kind != "machine" and FieldProblem(
@@ -319,7 +319,7 @@ def _problems(joint: _Joint) -> list[FieldProblem]:
 
 
 def _holding(holding: str | Quantity) -> _Holding:
-    """Return G on both bases, with a note on which figure was used."""
+    """Return G oven-dry and at 12 % moisture, with a note on which of the two was known."""
     if isinstance(holding, Quantity):
         g = float(holding.value)
         said = (
@@ -458,8 +458,8 @@ def _judge(joint: _Joint, opening: float, hole: float) -> str | None:
     if ratio < _KNIFE.value:
         return (
             f"Only {_mm(sheet - height)} of the {top} is left under the head. Aircraft repair practice allows a head of up to "
-            "70 % of the sheet thickness, an army manual 98 % for rivets. They disagree, so set a depth stop and try an offcut "
-            f"first. {_instead(joint)}"
+            "70 % of the sheet thickness, an army manual a rivet head of up to 98 %. They disagree, so set a depth stop and "
+            f"try an offcut first. {_instead(joint)}"
         )
     why = f"the countersink reaches the back, so the {_mm(hole)} hole has a sharp edge and no straight wall"
     if opening > hole:
@@ -478,7 +478,7 @@ def _instead(joint: _Joint) -> str:
     lower = [other for other in alike if float(other.heads[name].height / sheet) <= _OK.value]
     smaller = f"a smaller gauge (no {name} head in the table is low enough)"
     if lower:
-        smaller = f"a smaller gauge, {max(lower, key=lambda other: other.major).size} or smaller for this {top}"
+        smaller = f"a smaller gauge ({max(lower, key=lambda other: other.major).size} or smaller for this {top})"
     over_wood = f"over solid wood, a countersink cut right into the wood, so that the head clamps the wood and not the {top}"
     ways = [("a pan head", True), (smaller, bool(lower)), ("a finishing (cup) washer", True), (over_wood, True)]
     if top in _METALS:
@@ -565,7 +565,7 @@ def _pilot_drill(joint: _Joint, pilot: float, *, dense: bool) -> tuple[Drill, st
 
 
 def _thread(joint: _Joint, ends: bool) -> Answer:
-    """Return the thread in the holding piece; `ends`: the thickness of that piece is known."""
+    """Return the length of thread in the holding piece; `ends` is whether the thickness of that piece is known."""
     if joint.is_machine:
         return Answer({})
     (cut, why), held, sheet = joint.threads(), joint.held(), joint.sheet
@@ -573,8 +573,8 @@ def _thread(joint: _Joint, ends: bool) -> Answer:
     working, cautions = [f"thread on the screw {_mm(cut)}: {why}"], []
     if joint.holding == _FOAM:
         cautions.append(
-            "Foam holds nothing: thread in foam counts as zero. Set solid blocking before pouring the foam, or pot an insert "
-            "in thickened epoxy, and screw into that (common practice)."
+            "Foam holds nothing: thread in foam counts as zero. Set solid blocking before pouring the foam and screw into it, "
+            "or bed a threaded insert in thickened epoxy (common practice)."
         )
     else:
         piece = " and inside the holding piece" if ends else ""
@@ -585,7 +585,7 @@ def _thread(joint: _Joint, ends: bool) -> Answer:
                 "nothing and is not counted."
             )
         if held == 0:
-            cautions.append("No thread reaches the wood: use a longer screw or one threaded further up.")
+            cautions.append("No thread reaches the wood: use a longer screw, or one with more thread.")
     least, full = _SIX_D.value * joint.screw.major, _TEN_D.value * joint.screw.major
     values = _floats(thread_length=cut, thread_in_holding=held, penetration_least=least, penetration_full=full, top_passed=sheet)
     values["point_beyond"] = beyond
@@ -655,7 +655,7 @@ def _withdrawal(joint: _Joint) -> Answer:
     if joint.holding == _PLYWOOD:
         said = (
             "No withdrawal load is published for plywood, face or edge: in tests, larch plywood held less than the NDS formula "
-            "gives. Test your own, bolt through, or screw into solid blocking."
+            "predicts. Test your own, bolt through, or screw into solid blocking."
         )
         return Answer({}, (), (said,))
     assert wood.g_dry is not None
@@ -675,11 +675,12 @@ def _withdrawal(joint: _Joint) -> Answer:
         f"× {run:.2f} = {design:.0f} N ({design / LBF:.0f} lbf)",
         f"ultimate (Wood Handbook, mean at failure) = 15 700 psi × G² × D × L = {_ULTIMATE * PSI:.2f} N/mm² × "
         f"{sig(wood.g_12, 3)}² × {d:.2f} × {run:.2f} = {ultimate:.0f} N ({ultimate / LBF:.0f} lbf)",
-        "the design load is for ten years, dry, side grain; permanent load × 0.9, two months × 1.15, wet in service × 0.7 (NDS)",
+        "the design load is for ten years, dry, side grain; multiply by 0.9 for a permanent load, 1.15 for two months, 0.7 if "
+        "wet (NDS)",
     )
     cautions = [
-        f"{design:.0f} N is the allowable load for one screw; at {ultimate:.0f} N half of them have pulled out, so never "
-        "use that as a working load. If a failure could hurt someone, follow local codes and ask an engineer."
+        f"{design:.0f} N is the allowable load for one screw; at {ultimate:.0f} N half of such screws have pulled out, so "
+        "never use that as a working load. If a failure could hurt someone, follow local codes and ask an engineer."
     ]
     stress = ultimate / (math.pi * float(joint.root) ** 2 / 4)
     if stress > _STEEL.value:
@@ -794,7 +795,7 @@ def _side(joint: _Joint, mouth: float, slope: float, outputs: Mapping[str, objec
 
 
 _NO_10 = {"size": "#10", "head": "flat 82", "holding": "0.50"}
-"""The screw and wood in the worked examples."""
+"""The screw and wood of several worked examples."""
 
 CALCULATOR = Calculator(
     name="screw", title="Drill sizes, countersink and holding load for a screw",
@@ -805,23 +806,23 @@ CALCULATOR = Calculator(
         Field("length", "Screw length", Measure("mm", low=3, high=300, soft_low=6, soft_high=150),
             "Countersunk: including the head. Pan: from under the head.", required=True),
         Field("holding", "What holds the thread", Either(Choice(_holdings, _ALSO), Measure("", low=0.1, high=1.3,
-            soft_low=_G_LOW.value, soft_high=_G_HIGH.value)), "The wood, or its specific gravity (G).", required=True),
+            soft_low=_G_LOW.value, soft_high=_G_HIGH.value)), "The wood by name, or its specific gravity (G).", required=True),
         Field("holding_thickness", "Thickness of the holding piece", Measure("mm", low=0.1, high=1000, soft_low=3),
-            "Enter it if there is foam or air behind this piece: thread holds nothing there."),
+            "Enter it if there is foam or air behind the holding piece: thread holds nothing there."),
         Field("top", "Material of the top piece", Choice(_TOPS, _ALSO_TOPS)),
         Field("top_thickness", "Thickness of the top piece", Measure("mm", low=0.1, high=200, soft_low=0.4)),
         Field("joint", "Direction of load", Choice(("withdrawal", "lateral")),
             "Withdrawal pulls straight out; lateral pushes sideways.", default="withdrawal"),
         Field("grain", "Grain the screw enters", Choice(("side", "end")), default="side"),
         Field("basis", "Root diameter comes from", Choice(BASES),
-            "Blank: the usual one for that size, named in the working."),
+            "Blank: the usual source for that size, named in the working."),
         Field("thread", "Length of thread on the screw", Measure("mm", low=1, high=300), "Measure your screw. Blank: from "
             "the standard."),
         Field("fit", "Machine-screw clearance", Choice(("close", "normal", "loose")),
             "Per ASME B18.2.8 or ISO 273 (fine, medium, coarse). Blank: normal for machine screws, otherwise the next drill "
             "above the thread diameter."),
         Field("series", "Drills at hand", Choice(("fractional", "metric", "inch", "all")),
-            "Inch means fractional, number and letter. Blank: fractional for inch screws, metric for metric ones."),
+            "Inch includes fractional, number and letter drills. Blank: fractional for inch screws, metric for metric ones."),
     ),
     outputs=(
         Output("pilot_drill", "Drill for the pilot hole"),
@@ -862,8 +863,8 @@ CALCULATOR = Calculator(
         Output("countersink_angle", "Countersink angle", "°", 0),
         Output("head_sharp", "Head diameter, to a sharp edge", "mm", 2, gauged=True),
         Output("left_under_head", "Thickness left under the head", "mm", 2, gauged=True),
-        Output("top_passed", "Thickness of top the screw goes through", "mm", 2),
-        Output("point_beyond", "Point sticks out of the holding piece", "mm", 2),
+        Output("top_passed", "Thickness of the top piece", "mm", 2),
+        Output("point_beyond", "Length of point beyond the holding piece", "mm", 2),
         Output("penetration", "Penetration, sideways load", "mm", 2),
         Output("bar_width", "Minimum width of a metal bar", "mm", 2),
     ),
@@ -878,7 +879,7 @@ CALCULATOR = Calculator(
         _HABIT,
     ),
     valid=f"One screw in side grain of solid wood, G {_G_LOW.value} to {_G_HIGH.value}, No. 6 and up; NDS gives no values "
-    "outside that. Not for plywood or foam, which the formulas don't cover, or end grain, which NDS forbids. Heads differ "
+    "outside that range. Not for plywood or foam, which the formulas don't cover, or end grain, which NDS forbids. Heads differ "
     "between makers: measure the screws you have.",
     examples=(
         Example({**_NO_10, "length": "1-1/2 in"}, {"withdrawal_design": 135 * LBF, "thread_in_holding": 25.4,

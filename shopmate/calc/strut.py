@@ -1,4 +1,4 @@
-"""Gas struts for a roof in slides or a lid on a hinge: the force to buy, and the force left for the hand, cold and hot."""
+"""Gas struts for a roof in slides or a lid on a hinge: the force to buy, and the hand force, cold and hot."""
 
 from __future__ import annotations
 
@@ -42,20 +42,24 @@ from shopmate.records import dataclass
 from shopmate.units import Quantity, significant
 
 _BOYLE = Source(
-    "Boyle's law: F2/F1 = V/(V − rod area × stroke); pressure acts on the cross-section of the rod, not of the bore", "computed"
+    "Boyle's law: F2/F1 = V/(V − rod area × stroke); the pressure acts on the cross-section of the rod, not of the bore",
+    "computed",
 )
-_HABIT = Source("Margin 10 to 20 %; stroke less than half the length; prop first; never drill, heat or cut", "common practice")
-_PLAY = Source("1 mm of play on a 40 mm mount is a sine of 0.025; at 30° half the force is lost", "computed")
+_HABIT = Source(
+    "Margin 10 to 20 %; stroke less than half the extended length; prop first; never drill, heat or cut a strut",
+    "common practice",
+)
+_PLAY = Source("1 mm of play on a 40 mm mount changes the sine by 0.025; 30° from dead centre half the force is lost", "computed")
 
 _AGED = 0.85
-"""Force left at the end of a strut's life, as a share of new: it loses 10 to 15 % [memory]."""
+"""Force of a worn strut as a share of its force when new: struts lose 10 to 15 % over their life [memory]."""
 
 _DEAD_CENTRE = Threshold(0.05, "", _PLAY, "Near dead centre", "", "2.87°", "2.86°", "angle")
-"""Sine of the angle from dead centre (about 3°) below which a strut force means nothing:
+"""Sine of the angle from dead centre (about 3°) below which a calculated force is no use:
 play in the mounts changes it by half."""
 
 _SHALLOW = Threshold(SHALLOW, "", _PLAY, "a few mm at the mounts", "", "30.01°", "29.99°", "angle")
-"""Sine of the same angle (30°) below which more than half the force is lost."""
+"""Sine of the angle from dead centre (30°) below which more than half the force is lost."""
 
 _LONGEST_STROKE = Threshold(
     LONGEST_STROKE, "", _HABIT, "An ordinary strut", "", "449.9 mm", "450 mm", "rise",
@@ -89,7 +93,7 @@ _UPRIGHT = Threshold(
 _GUIDED, _HINGED = "guided", "hinged"
 _POINTS = {_GUIDED: ("base_offset", "height_closed", "rise"), _HINGED: ("lid_mount", "body_x", "body_y")}
 _SIMPLE = {_GUIDED: "angle", _HINGED: "arm"}
-"""The fields that locate a strut in each mode: all of the mount points, or one simple figure."""
+"""The fields that locate a strut in each mode: all of the mount points, or a single angle or arm."""
 
 _IN_WORDS = {
     "angle": "the strut angle",
@@ -110,8 +114,8 @@ _OWN = {
 """The fields that belong to one mode only."""
 
 _ALWAYS = (
-    "Struts are no safety device: put a locking prop under an open roof before anyone goes under it. If it can fall on "
-    "someone, have a licensed engineer check mounts, slides and struts. Wind and snow are not included in these figures",
+    "Struts are no safety device: put a locking prop under an open roof before anyone goes under it. If the roof can "
+    "fall on someone, have a licensed engineer check mounts, slides and struts. Wind and snow are not included in these figures",
     "Prop the roof before you touch, fit or remove a strut; fit struts last, with the roof open; keep hands clear of slides, "
     "hinge and seal, which can pinch (common practice)",
     "A strut is always under pressure, fitted or not: never drill, heat, cut or open it; dispose of it as its data sheet says",
@@ -130,7 +134,7 @@ _OUTPUTS = (
     Output("hand_middle", "Hand force half-way, 20 °C", "N", 0),
     Output("hand_middle_cold", "Hand force half-way, cold", "N", 0),
     Output("hand_middle_hot", "Hand force half-way, hot", "N", 0),
-    Output("hand_pull", "Hardest pull to close, hot", "N", 0),
+    Output("hand_pull", "Hardest pull down, hot", "N", 0),
     Output("one_person_low", "One person: F1, min", "N", 0),
     Output("one_person_high", "One person: F1, max", "N", 0),
     Output("mount_aside", "Better mounts: lower pivot offset", "mm", 0),
@@ -161,20 +165,20 @@ _OUTPUTS = (
     Output("hand_reach", "Hinge to hand", "mm", 0),
     Output("from_dead_centre_closed", "Angle from dead centre, closed", "°"),
     Output("from_dead_centre_open", "Angle from dead centre, open", "°"),
-    Output("stuck_from", "No lift from this share of travel", "%", 0),
-    Output("stuck_to", "No lift up to this share of travel", "%", 0),
+    Output("stuck_from", "No lift, from this share of the travel", "%", 0),
+    Output("stuck_to", "No lift, up to this share of the travel", "%", 0),
 )
 _Fields = Mapping[str, object]
 """The fields as entered, or the inputs of a result."""
 
 
 def _rising(place: Place, friction: float) -> float:
-    """Return the lever less the slide friction that the strut's own side force causes."""
+    """Return the lever, reduced by the slide friction that the strut's own side force causes."""
     return place.lever - friction * place.side
 
 
 def _carried(place: Place, struts: int, strut: Strut, celsius: float) -> float:
-    """Return the F1 in N at which struts like this one just carry the load at that place and temperature."""
+    """Return the F1 in N at which struts like this one just carry the load at that position and temperature."""
     return strut.force * max(0.0, place.load) / (struts * place.lever * strut.at(place.depth, celsius))
 
 
@@ -186,7 +190,7 @@ class _Roof:
     struts: int
     friction: float
     walk: Walk
-    """Steps equally spaced from closed to open; only the closed one if no more is known."""
+    """Steps equally spaced from closed to open; only the closed one if the open position is not known."""
     travel: float | None
     """Stroke needed in m; None if the mounts are not known."""
     cold: float
@@ -210,11 +214,11 @@ class _Roof:
         return place.left((self.struts - lost) * strut.at(place.depth, celsius) * place.lever)
 
     def balance(self, place: Place) -> float:
-        """Return the force in N per strut that just raises the load there; the lever less friction must be above 0."""
+        """Return the force in N per strut that just raises the load there; the lever, reduced by friction, must be above 0."""
         return max(0.0, place.load) / (self.struts * _rising(place, self.friction))
 
     def push(self, strut: Strut) -> float:
-        """Return the hardest lift in N over the travel when cold; negative if it lifts by itself all the way."""
+        """Return the hardest lift in N over the travel when cold; negative if the roof lifts by itself all the way."""
         return max(self.hand(place, strut, self.cold) for place in self.walk)
 
     def pull(self, strut: Strut) -> float:
@@ -222,7 +226,7 @@ class _Roof:
         return max(0.0, *(-self.hand(place, strut, self.hot) for place in self.walk))
 
     def trouble(self) -> str | None:
-        """Return the verdict that rules out any strut force, or None."""
+        """Return the verdict if no strut force can work with these mounts, otherwise None."""
         least = min(position.sine for position in self.walk)
         if least <= 0:
             return "over-centre"
@@ -237,7 +241,7 @@ class _Roof:
     def window(self, progressivity: float) -> tuple[float, float] | None:
         """Return the lowest and highest F1, in whole N, with which one person can move the roof through its whole travel.
 
-        The push up when cold and the pull down when hot stay within their limits. None if no strut does both.
+        The push up when cold and the pull down when hot stay within their limits. None if no strut can do both.
         """
         if self.trouble() is not None:
             return None
@@ -304,7 +308,7 @@ def _compute(**fields: object) -> Answer:
     roof, stroke = _roof(fields), in_unit(size(fields, "stroke"), "m")
     if stroke is not None and roof.travel is not None and roof.travel > stroke * (1 + NOISE):
         what = f"the travel needs {roof.travel * 1000:.1f} mm and the strut has {stroke * 1000:.1f} mm"
-        refuse(FieldProblem("stroke", what, "use a strut with at least that stroke, or move the mounts"))
+        refuse(FieldProblem("stroke", what, "use a strut with at least the stroke needed, or move the mounts"))
     ratio, of_gas = _progressivity(fields)
     trouble, margin = roof.trouble(), 1 + number(fields, "margin", "%") / 100
     needed = None if trouble else roof.required(ratio or 1.0) * margin
@@ -344,10 +348,7 @@ def _progressivity(fields: _Fields) -> tuple[float | None, Answer]:
         what = f"the rod displaces {swept:.1f} mL, which leaves no room for the gas"
         refuse(FieldProblem("gas_volume", what, "enter the gas volume with the rod out, from the data sheet"))
     ratio = volume / (volume - swept)
-    line = (
-        f"progressivity = V/(V − rod area × stroke) = {significant(volume)} mL/"
-        f"({significant(volume)} − {swept:.3f}) mL = {ratio:.3f}"
-    )
+    line = f"F2/F1 = V/(V − rod area × stroke) = {significant(volume)} mL/({significant(volume)} − {swept:.3f}) mL = {ratio:.3f}"
     return ratio, Answer({}, (line,))
 
 
@@ -404,9 +405,9 @@ def _hands(roof: _Roof, strut: Strut, own: bool) -> Answer:
     values: dict[str, float | None] = {"hand_most": roof.push(strut)}
     working = [
         f"hand forces with {'the strut entered' if own else 'the F1 to buy'}: F1 {strut.force:.1f} N, F2/F1 "
-        f"{strut.progressivity:.3g}; + you lift, − it lifts by itself",
-        f"gas force, in proportion to kelvin: × {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × {warmth(roof.hot):.4f} at "
-        f"{roof.hot:.1f} °C",
+        f"{strut.progressivity:.3g}; + you lift, − the roof lifts by itself",
+        f"gas force rises with the temperature in kelvin: × {warmth(roof.cold):.4f} at {roof.cold:.1f} °C, × "
+        f"{warmth(roof.hot):.4f} at {roof.hot:.1f} °C",
     ]
     places = [("closed", roof.closed)]
     if roof.opened is not None:
@@ -425,7 +426,7 @@ def _hands(roof: _Roof, strut: Strut, own: bool) -> Answer:
 
 
 def _pushes(roof: _Roof, strut: Strut, fields: _Fields) -> Answer:
-    """Return the strut's own figures: forces, largest side force, gas pressure and stored energy."""
+    """Return the strut's forces, largest side force, gas pressure and stored energy."""
     values: dict[str, float | None] = {
         "force_cold": strut.at(0.0, roof.cold),
         "force_hot": strut.at(0.0, roof.hot),
@@ -439,7 +440,7 @@ def _pushes(roof: _Roof, strut: Strut, fields: _Fields) -> Answer:
     if roof.friction:
         drag = max(roof.friction * roof.struts * strut.at(position.depth) * position.side for position in roof.walk)
         values["friction_force"] = drag
-        working.append(f"slide friction: up to {drag:.1f} N more to raise it, and that much less to lower it")
+        working.append(f"slide friction: up to {drag:.1f} N more to raise the roof, and that much less to lower it")
     if whole := number(fields, "stroke", "m") or roof.travel:
         values["stored_energy"] = energy = strut.at(0.5) * whole
         working.append(f"stored energy = (F1 + F2)/2 × stroke = {strut.at(0.5):.1f} N × {whole:.3f} m = {energy:.0f} J each")
@@ -464,7 +465,7 @@ def _verdict(roof: _Roof, strut: Strut) -> str:
 
 
 def _by_hand(fields: _Fields, roof: _Roof, strut: Strut) -> Answer:
-    """Return cautions on whether one person can open and close the roof, cold and hot, and what would help; these come first."""
+    """Return cautions on whether one person can open and close the roof, cold and hot, and what would help; shown first."""
     push, pull = roof.push(strut), roof.pull(strut)
     window = roof.window(strut.progressivity)
     values: dict[str, float | None] = {"hand_pull": pull}
@@ -472,7 +473,7 @@ def _by_hand(fields: _Fields, roof: _Roof, strut: Strut) -> Answer:
     if pull > _PULL.value:
         said.append(
             f"The roof cannot be closed by hand: at {roof.hot:.0f} °C the struts hold it up with {felt(pull)}, and the limit "
-            f"for one person is {felt(_PULL.value)} (EN 1005-3)."
+            f"for one person to pull down is {felt(_PULL.value)} (EN 1005-3)."
         )
     if push > _PUSH.value:
         said.append(
@@ -488,12 +489,12 @@ def _by_hand(fields: _Fields, roof: _Roof, strut: Strut) -> Answer:
         values |= {"mount_aside": aside, "mount_height": height}
         said.append(
             f"No strut suits one person with these mounts. Put the lower pivots {aside:.0f} mm to the side of the upper ones "
-            f"and {height:.0f} mm below them when closed, with struts of {window[0]:.0f} to {window[1]:.0f} N (F1)."
+            f"and {height:.0f} mm below them when closed, and use struts of {window[0]:.0f} to {window[1]:.0f} N (F1)."
         )
     elif said:
         said.append(
             "No strut with this F2/F1 suits one person at every height, cold and hot: use struts with a lower F2/F1, get a "
-            "second person or a hoist, or save weight."
+            "second person or a hoist, or make the roof lighter."
         )
     values |= {"one_person_low": window and window[0], "one_person_high": window and window[1]}
     return Answer(values, (), (" ".join(said),) if said else ())
@@ -513,7 +514,7 @@ def _moved(fields: _Fields, strut: Strut) -> tuple[float, float, float, float] |
 
 
 def _remedies(roof: _Roof, strut: Strut, verdict: str) -> Answer:
-    """Return cautions on a roof that drops or lifts by itself, with strut forces that cure it.
+    """Return cautions on a roof that drops or lifts by itself, with the strut forces that prevent it.
 
     Cautions on new struts come before those on worn ones.
     """
@@ -531,24 +532,24 @@ def _remedies(roof: _Roof, strut: Strut, verdict: str) -> Answer:
         if "drops" in verdict:
             said.append(
                 f"At {cold} the open roof comes down with a force of {roof.hand(opened, strut, roof.cold):.0f} N. Struts of "
-                f"{new} N hold it while they are new, {old} N even when they have lost 15 % (typical over their life). Prop it "
-                "anyway before anyone goes under it"
+                f"{new} N hold the roof while they are new; struts of {old} N still hold it when they have lost 15 % (typical "
+                "over their life). Prop it anyway before anyone goes under it"
             )
         elif aged > 0:
             worn.append(
-                "The roof stays open while the struts are new. When they have lost 15 % (typical over their life) it comes down "
-                f"with a force of {aged:.0f} N at {cold}; struts of {old} N would still hold it. Prop it, and test the struts "
-                "every season"
+                "The roof stays open while the struts are new. When they have lost 15 % (typical over their life) the roof "
+                f"comes down with a force of {aged:.0f} N at {cold}; struts of {old} N would still hold it. Prop the roof, and "
+                "test the struts every season"
             )
     if "lifts by itself" in verdict:
         said.append(
             f"{springs_up(-roof.hand(closed, strut, roof.hot), roof.hot, hinged=not roof.guided)}. To stay closed without a "
-            f"latch it needs struts of no more than {math.floor(stays)} N"
+            f"latch the roof needs struts of no more than {math.floor(stays)} N"
         )
         if stays < carries:
             said.append(
-                "With these mounts no strut force keeps it both closed when hot and open when cold: use a latch and a prop, or "
-                "move the mounts for more leverage when open and less when closed"
+                "With these mounts no strut force keeps the roof both closed when hot and open when cold: use a latch and a "
+                "prop, or move the mounts for more leverage when open and less when closed"
             )
     if opened is not None and roof.struts > 1:
         lost = roof.hand(opened, strut, lost=1)
@@ -557,7 +558,9 @@ def _remedies(roof: _Roof, strut: Strut, verdict: str) -> Answer:
                 f"If one strut fails, the open roof comes down with a force of {lost:.0f} N: don't rely on the others as a prop"
             )
     if roof.struts == 1:
-        said.append("A single strut twists the roof, and if it fails nothing holds it: use two, one each side, and a prop")
+        said.append(
+            "A single strut twists the roof, and if that strut fails nothing holds the roof: use two, one each side, and a prop"
+        )
     return Answer(values, (), (*said, *worn))
 
 
@@ -577,7 +580,7 @@ def _stuck(roof: _Roof, trouble: str | None) -> Answer:
     if trouble == "over-centre":
         said = (
             f"Over centre {where}: the struts push the roof shut there, whatever their force. If they are meant to hold it "
-            "shut, you have to lift it past that point by hand, and then it springs open. If not, move the mounts"
+            "shut, you have to lift the roof past that point by hand, and then it springs open. If not, move the mounts"
         )
     else:
         said = (
@@ -593,7 +596,8 @@ def _build(roof: _Roof) -> list[str]:
     opened = roof.opened
     if opened is None:
         said.append(
-            "Only the closed position is known, so the open one is not checked, and one force can't balance both: enter "
+            "Only the closed position is known, so the open one is not checked, and one force can't balance both positions: "
+            "enter "
             + ("the lower pivot offset, the closed height and the rise" if roof.guided else "the mount points and the open angle")
         )
     if roof.closed.sine >= _DEAD_CENTRE.value:
@@ -607,13 +611,13 @@ def _assumed(fields: _Fields, roof: _Roof, usual: bool) -> list[str]:
     if not roof.guided and fields["handle"] is None:
         said.append(
             f"The hand is assumed to push {roof.closed.reach * 1000:.0f} mm from the hinge, square to the lid: twice the "
-            "distance to its centre of gravity, which is the free edge of a uniform lid. Enter the distance from hinge to "
-            "hand if you push elsewhere"
+            "distance to the centre of gravity, which is the free edge if the lid has the same weight all along. Enter the "
+            "distance from hinge to hand if you push elsewhere"
         )
     if usual:
         said.append(
-            f"The hand forces use F2/F1 = {USUAL_PROGRESSIVITY}, which is typical (1.2 to 1.5): use your data-sheet figure. The "
-            "force to order ignores the rise, so it errs on the strong side"
+            f"The hand forces use F2/F1 = {USUAL_PROGRESSIVITY}, which is typical (1.2 to 1.5): enter the one on your data "
+            "sheet. The force to buy ignores the rise in force as the rod goes in, so it errs on the strong side"
         )
     return said
 
@@ -624,7 +628,9 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
     return [
         *_load_problems(fields),
         *given(
-            some(fields, _OWN[other]), f"is only for a {other} roof, and this one is {mode}", f"leave it blank, or choose {other}"
+            some(fields, _OWN[other]),
+            f"is only for a {other} roof, and this one is {mode}",
+            f"leave this blank, or choose {other}",
         ),
         *_stand_problems(fields, mode),
         *(_hinge_problems(fields) if mode == _HINGED else ()),
@@ -665,27 +671,31 @@ def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
     problems = [*missing(some(fields, ["cg_distance"]), "nothing entered", what)]
     if fields["arm"] is not None:
         what, fix = (
-            ("with only the arm of the strut, the open lid can't be worked out"),
-            f"leave it blank, or enter {_listed(_HINGED)} instead of the lever arm",
+            ("with only the lever arm, the open lid can't be worked out"),
+            f"leave this blank, or enter {_listed(_HINGED)} instead of the lever arm",
         )
         problems += given(some(fields, ["open_angle", "lid_mount_y"]), what, fix)
     high = size(fields, "open_angle")
     if high is not None and high.value_in("°") <= number(fields, "lid_angle", "°"):
         problems.append(
-            FieldProblem("open_angle", "is not larger than the angle when closed", "enter the larger angle, with the lid open")
+            FieldProblem(
+                "open_angle",
+                "is not larger than the angle when closed",
+                "enter the angle of the open lid, larger than the closed one",
+            )
         )
     return problems
 
 
 def _gas_problems(fields: _Fields) -> list[FieldProblem]:
-    """Return the problems with a gas volume entered instead of a progressivity."""
+    """Return the problems with a gas volume entered instead of F2/F1."""
     if fields["gas_volume"] is None:
         return []
     what, fix = "nothing entered, and the gas volume needs it", "enter rod diameter, stroke and gas volume, or F2/F1 alone"
     lacking = missing(some(fields, ["rod", "stroke"]), what, fix)
     if fields["progressivity"] is None:
         return [*lacking]
-    return [FieldProblem("gas_volume", "F2/F1 is entered too", "leave one of the two blank"), *lacking]
+    return [FieldProblem("gas_volume", "F2/F1 is entered too", "leave either the gas volume or F2/F1 blank"), *lacking]
 
 
 def _length(name: str, title: str, help: str, low: float | None = None, above: float | None = None) -> Field:
@@ -695,7 +705,7 @@ def _length(name: str, title: str, help: str, low: float | None = None, above: f
 def _side_view(inputs: _Fields, outputs: _Fields) -> Picture | None:
     """Return the side view of a hinged lid, closed and open, with its struts; None if the mounts are not known.
 
-    The form does not ask where struts beside slides are along the roof: the roof calculator does.
+    Not drawn for a roof in slides: the form does not ask where its struts are along the roof (the roof calculator does).
     """
     roof = _roof(inputs)
     if roof.guided or roof.opened is None or roof.closed.length is None:
@@ -711,7 +721,7 @@ def _side_view(inputs: _Fields, outputs: _Fields) -> Picture | None:
 
 
 def _forces(inputs: _Fields, outputs: _Fields) -> Picture | None:
-    """Return the curves of the force each strut needs and gives, in N from closed to open; None if not known."""
+    """Return the curves of the force needed per strut and of the force it has, in N from closed to open; None if not known."""
     roof = _roof(inputs)
     first = size(inputs, "force") or size(outputs, "force")
     if first is None or roof.opened is None or roof.trouble() is not None:
@@ -736,19 +746,21 @@ CALCULATOR = Calculator(
         Field("mass", "Mass lifted", Measure("kg", above=0, high=1000, soft_high=150), "Weigh it, or enter its weight as a "
             "force below."),
         Field("weight", "Or weight lifted, as a force", Measure("N", above=0, high=10_000, soft_high=1500)),
-        Field("struts", "Struts", Count(1, 12), "Identical struts that share the weight equally. For unequal pairs use the roof "
+        Field("struts", "Struts", Count(1, 12), "Number of struts, all the same, sharing the weight equally. For unequal pairs "
+            "use the roof "
             "calculator.", default="2"),
         Field("angle", "Guided: strut angle, closed", Measure("°", above=0, high=90, soft_low=30),
-            "From horizontal. Only the closed position is worked out from an angle, unless the struts are upright (90°)."),
+            "From horizontal. From an angle only the closed position can be worked out, unless the struts are upright (90°)."),
         _length("base_offset", "Guided: lower pivot offset", "Measured horizontally from the upper pivot.", low=0),
-        _length("height_closed", "Guided: height, closed", "Upper pivot above the lower one; below it is negative.",
+        _length("height_closed", "Guided: height, closed", "Height of the upper pivot above the lower one; negative if it is "
+            "lower.",
             low=-5000),
         _length("rise", "Guided: rise to open", "How far the roof goes up.", above=0),
         Field("friction", "Guided: slide friction", Measure("", low=0, high=1, soft_high=0.4),
-            "Coefficient, where leaning struts press on the slides. Enter 0 for a mirrored pair on a stiff panel."),
+            "Friction coefficient where leaning struts press on the slides. Enter 0 for a mirrored pair on a stiff panel."),
         _length("cg_distance", "Hinged: hinge to CG", "Along the lid to its centre of gravity, where it "
             "balances on a rod.", above=0),
-        _length("arm", "Hinged: lever arm of the strut", "From the hinge square to the line of the strut, with the lid "
+        _length("arm", "Hinged: lever arm of the strut", "Distance from the hinge, square to the line of the strut, with the lid "
             "closed.", low=5),
         _length("lid_mount", "Hinged: hinge to lid mount", "Along the lid.", above=0),
         _length("lid_mount_y", "Hinged: lid mount offset", "Square to the lid from the hinge line; below it is negative.",
@@ -760,7 +772,7 @@ CALCULATOR = Calculator(
         Field("open_angle", "Hinged: lid angle, open", Measure("°", low=-59, high=135, soft_high=110)),
         _length("handle", "Hinged: hinge to hand", "Blank: twice the distance to the centre of gravity.", above=0),
         Field("margin", "Margin on the force", Measure("%", low=0, high=100, soft_low=10, soft_high=30),
-            "Added to the strut force: 10 to 20 % (common practice).", default="15 %"),
+            "Added to the F1 to buy: 10 to 20 % (common practice).", default="15 %"),
         Field("force", "Your strut: force F1", Measure("N", above=0, high=10_000, soft_high=2500),
             "Printed on the strut: at 20 °C with the rod nearly out. Blank: the F1 to buy."),
         Field("progressivity", "Your strut: F2/F1", Measure("", low=1, high=3, soft_low=1.05, soft_high=1.6),
@@ -768,7 +780,7 @@ CALCULATOR = Calculator(
         Field("stroke", "Your strut: stroke", Measure("mm", above=0, high=1500, soft_low=20, soft_high=800)),
         Field("rod", "Your strut: rod diameter", Measure("mm", above=0, high=40, soft_low=4, soft_high=20)),
         Field("gas_volume", "Your strut: gas volume", Measure("mL", above=0, high=10_000, soft_high=1000),
-            "With the rod out. The program works out F2/F1 from it, rod diameter and stroke."),
+            "With the rod out. Used with the rod diameter and the stroke to work out F2/F1."),
         Field("cold", "Lowest temperature in use", Measure("°C", low=-60, high=20, soft_low=-40), default=COLD),
         Field("hot", "Highest "
             "roof temperature", Measure("°C", low=20, high=80, soft_high=60), "A roof in the sun is "
@@ -781,14 +793,14 @@ CALCULATOR = Calculator(
         _BOYLE,
         LINEAR,
         _HABIT,
-        Source("F2/F1 1.2 to 1.5; new struts ±5 to 7 %, 10 to 15 % lost over their life", "memory"),
+        Source("F2/F1 1.2 to 1.5; force of new struts ±5 to 7 %, 10 to 15 % of it lost over their life", "memory"),
         hands.PUSH_SOURCE, hands.PULL_SOURCE,
     ),
     valid="For slow movement in one plane, with identical struts sharing the load equally; for unequal pairs or an off-centre "
     "weight use the roof calculator. On a hinge the centre of gravity is on the line from the hinge along the lid. The rod is "
-    "fully out when open. A positive hand force is a lift, along the guides or square to the lid; a negative one means it "
-    "lifts by itself and you hold it down. A positive lever arm opens the lid. Down to −60 °C and up to 80 °C, where the gas is "
-    "nearly ideal; your struts' limits are narrower. Hand forces leave out slide friction, which is shown separately. Not "
+    "fully out when open. A positive hand force is a lift, along the guides or square to the lid; a negative one means the "
+    "roof lifts by itself and you hold it down. A positive lever arm opens the lid. From −60 to 80 °C, where the gas is "
+    "nearly ideal; your struts' own limits are narrower. Hand forces leave out slide friction, which is shown separately. Not "
     "included: wind, snow, seals, oil damping and friction in the strut itself.",
     examples=(
         Example({"mode": "guided", "mass": "30 kg", "struts": "2", "angle": "60°", "margin": "15 %"}, {"force": 195.33,

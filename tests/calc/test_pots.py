@@ -177,7 +177,7 @@ def test_pots_before_are_counted_in_the_working():
     (line,) = [line for line in pots(mixed="100 g", next_pot="2").working if line.startswith("pots = ")]
     assert line == (
         "pots = 400 g / 120 g, rounded up = 4; each 400 g / 4, rounded up to the 1 g scale step = 100 g, the last one 100 g; "
-        "plus 1 already mixed = 5"
+        "4 + 1 already mixed = 5"
     )
 
 
@@ -299,11 +299,11 @@ def test_every_plan_says_one_after_the_other():
         ({"largest": "", "pace_mass": "", "pace_minutes": ""}, "largest", "use-by"),
         ({"pace_minutes": ""}, "pace_minutes", "how many minutes it took"),
         ({"pace_mass": ""}, "pace_mass", "pot size in g"),
-        (LINE | {"use_by": "25 min"}, "use_by", "leave it blank"),
+        (LINE | {"use_by": "25 min"}, "use_by", "leave this blank"),
         ({"way": "poured out at once"}, "way", "data-sheet pot life"),
         ({"sheet_time": "20 min", "use_by": ""}, "temperature", "the temperature of the mix"),
         ({"room": "20 °C"}, "room", "data-sheet pot life"),
-        (LINE | {"use_by": "", "sheet_time_2": "30 min"}, "sheet_temperature_2", "both a time and a temperature"),
+        (LINE | {"use_by": "", "sheet_time_2": "30 min"}, "sheet_temperature_2", "both the time and the temperature"),
         (
             LINE | {"use_by": "", "sheet_time_2": "19 min", "sheet_temperature_2": "26 °C"},
             "sheet_temperature_2",
@@ -314,9 +314,13 @@ def test_every_plan_says_one_after_the_other():
             "sheet_time_2",
             "measured the same way",
         ),
-        ({"area": "2 m²", "area_an_hour": "1 m²/h"}, "area_an_hour", "blank, or pace_mass, pace_minutes"),
-        ({"pace_mass": "", "length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "blank, or pace_mass, pace_minutes"),
-        (WORKED | {"length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "blank, or area_an_hour"),
+        ({"area": "2 m²", "area_an_hour": "1 m²/h"}, "area_an_hour", "clear the grams and minutes of a pot"),
+        (
+            {"pace_mass": "", "length": "2 m", "length_an_hour": "1 m/h"},
+            "length_an_hour",
+            "clear the grams and minutes of a pot",
+        ),
+        (WORKED | {"length": "2 m", "length_an_hour": "1 m/h"}, "length_an_hour", "clear the area per hour"),
         (WORKED | {"area": ""}, "area", "area the mix covers"),
         (WORKED | {"area": "", "area_an_hour": "", "length_an_hour": "1 m/h"}, "length", "length the mix is for"),
         ({"ratio": "2:1 by volume"}, "resin_density", "data sheet"),
@@ -468,7 +472,7 @@ def test_a_pot_ticked_off_in_an_instant_is_no_pace():
 def test_a_pot_that_can_not_be_poured_out_in_time_is_not_mixed():
     hot = FACE | {"temperature": "38 °C"}
     assert numbers(**hot)["verdict"] == "too slow for this pot life"
-    assert "may go off before it is poured out, 5 min from the first drop" in cautions(**hot)
+    assert "may go off before it is poured out 5 min after the first drop" in cautions(**hot)
     slow = FACE | {"area_an_hour": "0.1 m²/h"}
     assert numbers(**slow)["pots"] is None
-    assert "to pour and spread: do not mix" in cautions(**slow)
+    assert "to pour and spread it: do not mix" in cautions(**slow)

@@ -87,8 +87,8 @@ def test_knife_edge_says_why_and_what_to_do_instead():
 
 def test_smaller_gauge_is_named_where_one_serves():
     # 1/8 in bar: #6 is the largest 82 degree head that stays under 70 % [computed from ASME B18.6.1].
-    assert "smaller gauge, #6 or smaller" in text_of(bar("1/8 in", "#10").cautions)
-    assert "smaller gauge, #3 or smaller" in text_of(bar("3/32 in", "#8").cautions)
+    assert "smaller gauge (#6 or smaller" in text_of(bar("1/8 in", "#10").cautions)
+    assert "smaller gauge (#3 or smaller" in text_of(bar("3/32 in", "#8").cautions)
     # A 0.050 in sheet is thick enough for #6 shear heads, not for #10 (repair manual 51-40-08) [read].
     assert "Instead: a pan head; a finishing (cup) washer" in text_of(bar("0.05 in", "#6").cautions)
     assert text_of(bar("0.05 in", "#10").cautions).index("Won't work") < text_of(bar("0.05 in", "#10").cautions).index("100° low")
@@ -491,7 +491,7 @@ def test_series_at_hand_is_kept_to():
         ({"top": "plywood", "top_thickness": "1-1/4 in"}, "length", "6 diameters"),
         ({"thread": "2 in"}, "thread", "threaded part"),
         ({"basis": "DIN 7998 core"}, "basis", "NDS rolled thread"),
-        ({"size": "#9", "fit": "close"}, "fit", "leave it blank"),
+        ({"size": "#9", "fit": "close"}, "fit", "leave this blank"),
         ({"holding": "nut or insert"}, "holding", "M4"),
         ({"holding": "beech wood"}, "holding", "Sitka spruce"),
         ({"holding": "2 kg"}, "holding", "Sitka spruce"),

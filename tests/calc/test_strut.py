@@ -243,7 +243,7 @@ GOOD = {"mode": "guided", "mass": "30 kg", "base_offset": "300 mm", "height_clos
 def test_the_force_named_for_an_open_roof_in_the_cold_is_enough():
     base = {**GOOD, "progressivity": "1.2"}
     weak = cautions(base, force="150 N")
-    new, aged = map(int, re.search(r"Struts of (\d+) N hold it while they are new, (\d+) N", weak).groups())
+    new, aged = map(int, re.search(r"Struts of (\d+) N hold the roof while they are new; struts of (\d+) N", weak).groups())
     assert got(base, force="150 N")["verdict"] == "drops"
     assert got(base, force=f"{new} N")["verdict"] == "holds"
     assert got(base, force=f"{new - 1} N")["verdict"] == "drops when cold"
@@ -261,7 +261,7 @@ def test_the_force_named_for_a_closed_roof_in_the_heat_is_enough():
 
 
 def test_no_force_is_promised_where_none_does_both():
-    assert "no strut force keeps it both closed when hot and open when cold" in cautions(LID, force="250 N")
+    assert "no strut force keeps the roof both closed when hot and open when cold" in cautions(LID, force="250 N")
     assert "no strut force" not in cautions({**GOOD, "progressivity": "1.2"}, force="500 N")
 
 
