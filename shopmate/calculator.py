@@ -192,7 +192,7 @@ class RatioKind:
         return units.parse_ratio(text)
 
     def describe(self, unit: str = "") -> str:
-        return phrase("ratio by volume or by weight: {volume}, {weight}", *units.RATIO_EXAMPLES)
+        return phrase("ratio by volume or by weight, such as {volume} or {weight}", *units.RATIO_EXAMPLES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,7 +246,7 @@ class Measures:
             self.measure.read(bare[-1])  # What is no number at all is told as such.
             raise EntryError(
                 phrase("'{text}' has no unit", bare[-1]),
-                phrase("give each a unit, or one unit at the end: {example}", self._like()),
+                phrase("type a unit after each, or one unit at the end: {example}", self._like()),
             )
         unit = next(iter(named), self.measure.unit)
         return tuple(self.measure.read(piece if units.has_unit(piece) else f"{piece} {unit}") for piece in pieces)

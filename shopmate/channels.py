@@ -35,7 +35,7 @@ def run_command(command: Sequence[str], words: str, limit: float = LIMIT) -> str
     try:
         process = subprocess.Popen(arguments, stdin=null, stdout=null, stderr=null, start_new_session=True)
     except FileNotFoundError:
-        return phrase("{name} is not there", name)
+        return phrase("{name} was not found", name)
     except PermissionError:
         return phrase("no permission to run {name}", name)
     except (OSError, ValueError) as error:

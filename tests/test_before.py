@@ -61,7 +61,7 @@ def test_own_times_are_told_by_the_middle_one(desk):
         at = follow(session, desk.at, {}, until=lambda view: isinstance(view, EndView))
         session.done(at)
         assert any(line.startswith(words) for line in told(desk)), count
-        assert count == 1 or any(line.endswith("typical of 2") for line in told(desk))
+        assert count == 1 or any(line.endswith("(2 runs)") for line in told(desk))
         desk.at = at
         session.begin("Seam 1", read(), at)
     del session.project.took["two-coats"]

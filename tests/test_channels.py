@@ -29,7 +29,7 @@ def test_control_characters_do_not_reach_a_command(tmp_path):
 def test_each_failure_says_why(tmp_path):
     plain = tmp_path / "plain"
     plain.write_text("no program")
-    assert run_command([str(tmp_path / "gone")], WORDS) == f"{tmp_path / 'gone'} is not there"
+    assert run_command([str(tmp_path / "gone")], WORDS) == f"{tmp_path / 'gone'} was not found"
     assert run_command([str(plain)], WORDS) == f"no permission to run {plain}"
     assert run_command([sys.executable, "-c", "raise SystemExit(3)"], WORDS) == f"{sys.executable} ended with exit code 3"
     plain.chmod(0o755)

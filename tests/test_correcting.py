@@ -84,7 +84,7 @@ def test_a_choice_corrected_tells_which_steps_apply_by_it_and_which_no_longer_do
     told = sheathing.correct(place_of(sheathing, "Fill coats"), "3", now)
     (line,) = [line for line in told if line.startswith("now needed: ")]
     assert line.startswith("now needed: Note the last stroke, Start the recoat window, ")
-    assert not [line for line in told if "no longer" in line or "already past" in line]
+    assert not [line for line in told if "no longer" in line or "already passed" in line]
     told = sheathing.correct(place_of(sheathing, "Fill coats"), "1", now)
     assert not [line for line in told if "now apply" in line]
     assert [line for line in told if line.startswith("no longer needed: ")]
@@ -96,7 +96,7 @@ def test_a_choice_corrected_late_tells_what_was_passed(tmp_path):
     now = follow(session, BEGAN, {}, until=lambda view: view.headline == "Clamp it to contact")
     told = session.correct(place_of(session, "Screws"), "pan", now)
     assert "now needed: Drive screws by hand, Tighten the screws" in told
-    (passed,) = [line for line in told if "already past" in line]
+    (passed,) = [line for line in told if "already passed" in line]
     assert ": Screw gauge, Screw size, " in passed or ": Screw gauge, Screw length, " in passed
     assert passed.endswith(" more")
     session.close()

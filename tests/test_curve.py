@@ -126,7 +126,7 @@ def test_days_do_not_squeeze_hours_and_a_stalled_cure_has_no_time():
     assert "Cure: NOT BEFORE Thu 14 May" in seen.words
     cold = [(NOW, 4.0)]
     stalled = curve.shop(cold, [clock("cure", "NOT BEFORE", 168, cold)], NOW, "metric")
-    assert "Cure: not while it stays this cold." in stalled.words
+    assert "Cure: will not end while it stays this cold." in stalled.words
 
 
 def test_a_clock_by_the_wall_has_no_curve():

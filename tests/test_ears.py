@@ -228,10 +228,10 @@ def test_what_is_not_urgent_does_not_flash():
     ("heard", "command", "fault", "says"),
     [
         (True, (), "", ""),
-        (True, ("beep",), "beep is not there", ""),
+        (True, ("beep",), "beep was not found", ""),
         (False, (), "", "NO SOUND: watch the screen"),
         (False, ("beep",), "", "NO BELL: only the alarm command sounds"),
-        (False, ("beep",), "beep is not there", "NO SOUND: watch the screen"),
+        (False, ("beep",), "beep was not found", "NO SOUND: watch the screen"),
     ],
 )
 def test_a_silent_bell_is_said_with_what_rings_instead(heard, command, fault, says):

@@ -109,7 +109,7 @@ def test_the_middle_pot_is_offered_next_time_and_said_to_be_the_users_own(sessio
     session.answer("3", now)
     view = session.view(now, at=session.run.place)
     assert view.default == "85 g"
-    assert view.frame.detail == ("One you timed.", "Your pots so far: 85 g, typical of 3.")
+    assert view.frame.detail == ("One you timed.", "Your pots so far: typically 85 g (3 pots).")
     session.answer(view.default, now)
     assert session.view(now, at=session.run.place).default == "15 min"
 

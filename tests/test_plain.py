@@ -432,12 +432,12 @@ def test_the_alarm_command_runs_with_each_burst_also_without_a_terminal(opened_s
 
 def test_an_alarm_command_that_fails_is_said_once_until_it_works(opened_small, now):
     path = with_clock(opened_small, now)
-    faults = iter(["horn is not there", "horn is not there", "", "horn took more than 5 s"])
+    faults = iter(["horn was not found", "horn was not found", "", "horn took more than 5 s"])
     steps = [lambda: now.on(minutes=8), *[lambda: now.on(seconds=10)] * 3]
     said = talk(now, *steps, path=path, command=("horn",), run_command=lambda command, words: next(faults))
     assert re.findall(r".*(?:SOUND|COMMAND FAILED).*", said) == [
         "NO SOUND: alarms are only printed.",
-        "COMMAND FAILED: horn is not there.",
+        "COMMAND FAILED: horn was not found.",
         "NO SOUND: alarms are only printed.",
         "COMMAND FAILED: horn took more than 5 s.",
     ]
@@ -478,7 +478,7 @@ def test_the_sound_is_paused_by_a_word_in_any_question_while_an_alarm_calls(open
     path = with_clock(opened_small, now)
     run = {"command": ("horn",), "run_command": lambda command, words: ""}
     said = talk(now, "quiet", lambda: now.on(minutes=8), "/", "Quiet", "quiet", "/", "quiet", "help", path=path, **run)
-    assert said.index("No alarm sounds now.") < said.index("ALARM NOW, Kettle")
+    assert said.index("No alarm is sounding.") < said.index("ALARM NOW, Kettle")
     assert "[*] seen: Kettle, [.] later, [quiet] no sound for 2 min" in " ".join(said.split())
     assert said.count("SOUND PAUSED 2:00") == 1
     assert "'quiet' is not one of them" in said
@@ -619,7 +619,7 @@ def test_the_shop_temperature_moves_the_clocks_and_an_odd_one_is_asked_about(hom
     session.close()
     now.on(hours=5)
     said = talk(now, "/", "5", "3", "", "4", path=session.log.path)
-    assert "Shop temperature is out of date" in said
+    assert "Shop temperature reading is old" in said
     assert "3 °C is below the usual 5 °C; is that right?" in said
     assert "SHOP 3 °C." in said
     assert re.search(r"Moved: Clamps off, Bar 1: NOT BEFORE .* \(was .*: shop at 3 °C\)", " ".join(said.split()))

@@ -240,7 +240,7 @@ def test_a_full_disk_ends_the_run_leaves_the_shelf_as_it_was_and_says_so(bench, 
     assert paths.shelf().read_bytes() == kept
     assert [path.name for path in paths.shelf().parent.glob("*shelf*")] == [paths.shelf().name]
     assert changes(bench) == []
-    assert told(bench)[1].startswith(f"{TITLE}: what is left on the shelf was not lowered: ")
+    assert told(bench)[1].startswith(f"{TITLE}: the amount left on the shelf was not updated: ")
     assert "No space left on device" in told(bench)[1]
 
 
@@ -259,7 +259,7 @@ def test_what_could_not_be_given_back_is_said_and_the_run_goes_on(bench, monkeyp
     done(bench)
     monkeypatch.setattr(recipes, "save_material", refuse)
     words = bench.take_back(bench.run.last_at)
-    assert words.endswith("; what was used was not given back to the shelf: the file is read-only")
+    assert words.endswith("; the amount used was not added back to the shelf: the file is read-only")
     assert bench.run.finished_at is None
 
 
@@ -282,5 +282,5 @@ def test_a_shelf_that_would_lose_its_comments_is_left_alone(bench):
 
 def test_what_is_used_by_something_else_than_it_is_counted_in_is_said(bench):
     recipes.save_material(paths.shelf(), replace(materials()["foam-2lb"], left="3 kg"))
-    with pytest.raises(ShopmateError, match="it is counted in kg, but was used in m"):
+    with pytest.raises(ShopmateError, match="the shelf has it in kg, but it was used in m"):
         lowered(shelf()["foam-2lb"], Quantity(2, "m"))

@@ -192,7 +192,7 @@ def test_a_step_that_is_timed_says_how_much_is_left_of_it_and_since_when_it_is_u
         return figure.label, str(figure.shown)
 
     assert [said(second) for second in (0, 119, 120, 180)] == [
-        ("to go", "2:00"), ("to go", "0:01"), ("time is up, since", "0:00"), ("time is up, since", "1:00"),
+        ("to go", "2:00"), ("to go", "0:01"), ("time is up, over by", "0:00"), ("time is up, over by", "1:00"),
     ]  # fmt: skip
 
 

@@ -305,7 +305,7 @@ REFUSED = [
     ("70°", "°C", "'°' measures angle, not temperature; type 20 °C or 68 °F"),
     ("293 K", "°C", "'K' measures temperature difference, not temperature; type 20 °C or 68 °F"),
     ("6 oz", "oz/yd²", "'oz' measures mass, not areal weight; type 6 oz/yd² or 200 g/m²"),
-    ("5 mm", "", "'mm' is a unit, and none goes here; type 12"),
+    ("5 mm", "", "'mm' is a unit, but no unit is needed here; type 12"),
     ("5 Mm", "mm", "'Mm' is not mm: capital M stands for mega; type 5 mm"),
     ("5 MM", "mm", "'MM' is not mm: capital M stands for mega; type 5 mm"),
     ("1/3 M", "m", "'M' is not m: capital M stands for mega; type 1/3 m"),

@@ -235,8 +235,8 @@ def test_the_command_runs_with_each_burst_but_not_twice_at_a_time(opened, now):
 def test_a_command_that_fails_stands_as_a_notice_until_it_works(opened, now):
     bench = Bench(opened(5), now, alarm_command=("horn",))
     bench.look(minutes=5)
-    bench.sounder.commands.pop()("horn is not there")
-    assert bench.stands == ("COMMAND FAILED: horn is not there",)
+    bench.sounder.commands.pop()("horn was not found")
+    assert bench.stands == ("COMMAND FAILED: horn was not found",)
     bench.look(seconds=10)
     bench.sounder.commands.pop()("")
     assert bench.stands == ()
@@ -328,8 +328,8 @@ def test_without_a_bell_nothing_is_tried_and_silence_is_said_only_of_a_command_t
     assert (bench.sounder.did, bench.stands) == ([], ())
     assert bench.watch.can_sound
     bench.look(minutes=5)
-    bench.sounder.commands.pop()("horn is not there")
-    assert bench.stands == ("NO SOUND: alarms are only printed", "COMMAND FAILED: horn is not there")
+    bench.sounder.commands.pop()("horn was not found")
+    assert bench.stands == ("NO SOUND: alarms are only printed", "COMMAND FAILED: horn was not found")
     bench.settings = Settings()
     assert not bench.watch.can_sound
     assert not bench.watch.may_pause(now())

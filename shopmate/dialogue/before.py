@@ -98,5 +98,5 @@ def _asked(desk: Desk, draft: Draft, headline: str, ask: Ask) -> Dialogue[str | 
 
 def _usual_first(items: list[Item], usual: str | None) -> list[Item]:
     """Return the items with the usual one first, which is marked."""
-    first = [Item(item.key, item.title, phrase("as a rule")) for item in items if item.key == usual]
+    first = [Item(item.key, item.title, phrase("usual choice")) for item in items if item.key == usual]
     return [*first, *(item for item in items if item.key != usual)]

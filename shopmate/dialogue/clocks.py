@@ -45,7 +45,7 @@ def _before_end(clock: Clock, now: datetime) -> Confirm:
 
 def start_own(desk: Desk, named: str = "") -> Dialogue[None]:
     """Start a clock of the user's own, numbered where it has no name."""
-    title = phrase("Your timer: how long? It counts down to DO BEFORE.")
+    title = phrase("Your timer: how long? It ends in a DO BEFORE alarm.")
     text = yield from enter(f"{named}: {title}" if named else title, CLOCK_LENGTH, "min", "own-clock")
     if text is not None:
         yield from attempt(lambda: desk.session.start_own(text, desk.now(), named))

@@ -15,7 +15,7 @@ def offer(desk: Desk) -> Dialogue[None]:
         return
     title, changes = edited.recipe.title, "; ".join(edited.changes)
     if not edited.fits:
-        yield from say(phrase("'{recipe}' was edited, but this run is too far on to use it", title))
+        yield from say(phrase("'{recipe}' was edited, but this run is too far along to use it", title))
         yield from attempt(lambda: session.stay(edited, desk.now()))
         return
     text = phrase("'{recipe}' was edited. Use it from here on?", title)

@@ -50,7 +50,7 @@ def _settings(desk: Desk) -> Iterator[tuple[Item, Dialogue[None]]]:
     title = phrase("Use all characters again" if own.plain_signs else "Plain characters only")
     yield Item("plain_signs", title, phrase("ASCII only, for old terminals")), _keep(desk, signs)
     title = phrase("Decimal point" if comma else "Decimal comma")
-    note = phrase("type a comma or a point; working and tables keep the point")
+    note = phrase("type a comma or a point; working and tables show a point")
     yield Item("decimal_mark", title, note), _keep(desk, replace(own, decimal_mark="." if comma else ","))
     if draws:
         yield (
@@ -59,7 +59,7 @@ def _settings(desk: Desk) -> Iterator[tuple[Item, Dialogue[None]]]:
         )
     else:
         title = phrase("Second Enter ignored for {seconds:g} s", own.hold_ms / 1000)
-        note = phrase("after a line, so a key held down counts once")
+        note = phrase("so holding the key down counts once")
         yield Item("hold", title, note), _change_hold(desk)
     if desk.watching.can_sound:
         yield Item("sound", phrase("Sound test"), _channels(desk)), sound.test(desk)
@@ -81,9 +81,9 @@ def _change_theme(desk: Desk) -> Dialogue[None]:
 
 
 _FRESH_OF: Mapping[Fresh, str] = {
-    "fresh_shop": "Air, humidity, surface and bottles stay good for {time}",
+    "fresh_shop": "Air, humidity, surface and bottle readings stay good for {time}",
     "fresh_low": "Tonight's low stays good for {time}",
-    "fresh_moisture": "Wood moisture stays good for {time}",
+    "fresh_moisture": "Wood moisture reading stays good for {time}",
 }
 """For what it is set how long a reading is good, with its words."""
 

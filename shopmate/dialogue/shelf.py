@@ -104,7 +104,7 @@ def _spare(material: Material) -> list[str]:
 
 def _figures(material: Material, materials: Mapping[str, Material]) -> list[Item]:
     """Return what can be changed of a material, its figures after what has one number for each material."""
-    out = Item(_OUT, phrase("Remove a figure"), phrase("not on your data sheet")) if _spare(material) else UNUSED
+    out = Item(_OUT, phrase("Remove a figure"), phrase("one not on your data sheet")) if _spare(material) else UNUSED
     left, count = len(unconfirmed(material)), len(material.figures)
     through = Item(_THROUGH, phrase("Check against your data sheet"), phrase("{left} of {count} to check", left, count))
     items = [
@@ -139,7 +139,7 @@ def _missing(material: Material, found: list[str], told: Sequence[str], draws: b
     """
     found += dict.fromkeys(misses(material, [file.recipe for file in recipe_files() if file.recipe is not None]))
     shown = found[:_MOST_MISSES] if draws else [note for note in found if note not in told]
-    words = [phrase("No figure for {step}.", note) for note in shown]
+    words = [phrase("No figure yet for {step}.", note) for note in shown]
     if draws and len(found) > _MOST_MISSES:
         words.append(phrase("And {count} more: see 'shopmate check'.", len(found) - _MOST_MISSES))
     return " ".join(words)

@@ -30,7 +30,7 @@ from shopmate.session import (
 )
 
 TO_TRY = (
-    "Type what the scale shows, say 391.5, and see where it falls",
+    "Type what the scale shows, say 391.5, and see how it compares",
     "+ shows a clamp clock that moved as the shop warmed up",
     "Close the window mid-number, then run shopmate demo again",
 )
@@ -229,7 +229,7 @@ def give_up(desk: Desk) -> Dialogue[None]:
     """End the run on the bench before its end, once that is confirmed."""
     session, run = desk.session, desk.session.run
     text = phrase("Give up '{recipe}' on {part}?", run.recipe.title, run.part)
-    explain = phrase("What was done stays in the log. Its clocks keep running: a pot keeps heating. End them one by one under +.")
+    explain = phrase("What was done stays in the log. The clocks keep running: a pot keeps heating. End them one by one under +.")
     if (yield from confirm(Confirm(text, explain, phrase("give up run"), phrase("keep it")))):
         yield from attempt(lambda: session.give_up(desk.now()))
 

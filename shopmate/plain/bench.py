@@ -163,7 +163,7 @@ class Plain:
             self.lines.say(phrase(words, times.alarm_text(call.clock, now)))
         old = self.session.wants_temperature(now)
         if old and not self._old_reading:
-            self.lines.say(phrase("Shop temperature is out of date, some clocks need it: type /, choose Shop temperature."))
+            self.lines.say(phrase("Shop temperature reading is old and clocks depend on it: type /, choose Shop temperature."))
         self._old_reading = old
         if self._at_step:
             self.say_change(now)
@@ -446,7 +446,7 @@ class Plain:
     def say_quiet(self) -> None:
         """Say why no sound is paused now."""
         paused = self.watching.paused(self.now())
-        self.lines.say(phrase("Sound paused {time}.", paused) if paused else phrase("No alarm sounds now."))
+        self.lines.say(phrase("Sound paused {time}.", paused) if paused else phrase("No alarm is sounding."))
 
 
 def _told_rows(view: View) -> tuple[tuple[str, str], ...]:

@@ -71,7 +71,7 @@ def _take(lines: Lines, form: Form, field: Field, text: str) -> None:
     try:
         item = chosen(text, _items(form))
         if item is None and form.may_be_figure and text.isdecimal():
-            fix = phrase("type 0 for a figure, or a figure with its unit")
+            fix = phrase("type 0 to enter a number, or type one with its unit")
             raise EntryError(phrase("{text} is not one of the numbers", text), fix)
         given = item.key if item is not None else lines.whole(form.blank, text)
         question = form.take(given) if given is not None else None
@@ -94,9 +94,9 @@ def _keys(form: Form) -> str:
     if names:
         parts.append(numbers(len(names)))
     if form.asks_material:
-        parts.append(phrase("[0] your own figures"))
+        parts.append(phrase("[0] enter your own figures"))
     elif form.may_be_figure:
-        parts.append(phrase("[0] a figure, or type one with its unit"))
+        parts.append(phrase("[0] enter a number, or type one with its unit"))
     elif not names:
         parts.append(wanted(form.blank, beside=bool(parts)))
     if (other := form.turns_to) is not None:
@@ -106,7 +106,7 @@ def _keys(form: Form) -> str:
     if form.by_figure:
         return ", ".join([*parts, phrase("[/] back")])
     if form.may_go_back:
-        parts.append(phrase("[-] field before"))
+        parts.append(phrase("[-] previous field"))
     return ", ".join([*parts, phrase("[/] leave")])
 
 
@@ -134,7 +134,7 @@ def _back_from(lines: Lines, form: Form, result: Result) -> bool:
     seen = [phrase("[2] the picture in words")] if form.pictures else []
     first = phrase("[Enter] save to log, [1] working and sources")
     more = [phrase("[+] more fields")] if form.others else []
-    keys = ", ".join([first, *seen, *more, phrase("[-] last field, [/] leave")])
+    keys = ", ".join([first, *seen, *more, phrase("[-] back to the last field, [/] leave")])
     while (text := lines.ask(lambda: keys)) not in ("", BACK, "-") and not (text == "+" and form.others):
         if text == "1":
             _say_working(lines, form, result)

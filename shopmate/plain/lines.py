@@ -324,5 +324,5 @@ def wanted(blank: Blank, *, beside: bool = False) -> str:
     """
     parts = [phrase("or type {value}" if beside else "type {value}", blank.wanted)]
     if blank.dash == ":":
-        parts.append(phrase("- works as the colon"))
+        parts.append(phrase("type - for the colon"))
     return "; ".join(parts)

@@ -17,7 +17,7 @@ HELP = (
     "Type a number to choose, or the value asked for: 12, 1.5, 3/4, 1-1/2, with a unit (12 mm) or without.",
     "- undoes the last thing done. * acknowledges an alarm or a caution, nothing else.",
     ". snoozes an alarm. + lists the clocks. / opens the calculators and everything else.",
-    "0 overrides a closed hold point, with a reason; 1 measures again there. 0 leaves a step that can wait for later.",
+    "At a hold point that says NO GO, 0 overrides with a reason, 1 measures again. Where a step can wait, 0 leaves it.",
     "{quiet} pauses the sound of an alarm for 2 minutes; a new alarm still sounds.",
     "Words work too: {again} (says the step again), {where} (this section), {clocks}, {more}, {back}, {leave}, {help}.",
     "Everything is recorded as it is done.",

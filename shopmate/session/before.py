@@ -97,7 +97,7 @@ def _times(draft: Draft, project: Project, now: datetime) -> Iterator[str]:
         yield (
             phrase("Your one run so far: hands-on {time}", own)
             if count == 1
-            else phrase("Your runs so far: hands-on {time}, typical of {count}", own, count)
+            else phrase("Your runs so far: hands-on typically {time} ({count} runs)", own, count)
         )
     if span.whole:
         at = times.wall(now + span.whole, now)

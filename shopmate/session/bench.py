@@ -266,7 +266,7 @@ class Bench(Storekeeper):
         if step is None or not judge.judge(step.act).is_closed:
             raise NotNow(phrase("only a hold point that says NO GO can be overridden"))
         if not reason.strip():
-            raise NotNow(phrase("a hold point needs a reason to override it"))
+            raise NotNow(phrase("overriding a hold point needs a reason"))
         doing = Doing(judge, self._next_number)
         self._step_done(doing, doing.done(shown=phrase("overridden: {reason}", reason), reason=reason))
         return phrase("OVERRIDDEN")
@@ -292,7 +292,7 @@ class Bench(Storekeeper):
         """Do the last step of the last turn and repeat the section once more than planned; NotNow elsewhere."""
         doing = Doing(self._judge(now), self._next_number)
         if not isinstance(doing.step.act, Do) or not doing.ends_turns:
-            raise NotNow(phrase("nothing repeats at this step: no round to add or drop"))
+            raise NotNow(phrase("nothing repeats at this step, so no round to add or drop"))
         self._record(doing.done(), now)
         return self.repeat("again", now)
 
@@ -325,7 +325,7 @@ class Bench(Storekeeper):
         """Repeat a section once more than planned ('again', at its end), or stop repeating ('enough', at the start of a turn)."""
         run, choice = self.run, turn_choice(self.run)
         if choice is None or key != choice:
-            raise NotNow(phrase("nothing repeats at this step: no round to add or drop"))
+            raise NotNow(phrase("nothing repeats at this step, so no round to add or drop"))
         repeated = run.recipe.repeated(run.place.section)
         assert repeated is not None
         turns, turn = run.turns(run.place.section), run.place.turn

@@ -91,7 +91,7 @@ def _other_way(judge: Judge, draft: Run, names: set[str]) -> Iterator[str]:
     if found[""]:
         yield phrase("now needed: {steps}", _few(found[""]))
     if found["passed"]:
-        yield phrase("already past; undo with - to get back to them: {steps}", _few(found["passed"]))
+        yield phrase("needed, but already passed; undo back to them with -: {steps}", _few(found["passed"]))
     if found["off"]:
         yield phrase("no longer needed: {steps}", _few(found["off"]))
 

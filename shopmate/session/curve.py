@@ -199,7 +199,7 @@ def _said_of_temperature(course: _Course, system: System) -> list[str]:
 
 def _said_of_limit(clock: Clock, now: datetime) -> str:
     if clock.due_at - now > STALLED / 2:
-        return phrase("{clock}: not while it stays this cold.", clock.title)
+        return phrase("{clock}: will not end while it stays this cold.", clock.title)
     was = phrase(", was {at}", times.wall(clock.moved_from, now)) if clock.moved_from is not None else ""
     return f"{clock.title}: {phrase(clock.kind)} {times.wall(clock.due_at, now)}{was}."
 

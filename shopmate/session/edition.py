@@ -88,7 +88,7 @@ def _told(old: tuple[Section, ...], new: tuple[Section, ...]) -> Iterator[str]:
             more = [phrase("{count} more", len(steps) - MOST_TOLD)] if len(steps) > MOST_TOLD else []
             yield phrase("{section}: {steps}", name, ", ".join([*steps[:MOST_TOLD], *more]))
         elif _rest(before[name]) != _rest(section):
-            yield phrase("{section}: number of turns or mode changed", name)
+            yield phrase("{section}: number of rounds, or the way steps are ticked, changed", name)
     yield from (phrase("section removed: {section}", name) for name in before if name not in after)
 
 

@@ -577,7 +577,7 @@ class Judge:
                     figure.replace("_", " "),
                     material,
                 )
-            return phrase("{field}: no earlier step gave it; override with a reason", title)
+            return phrase("{field}: not entered in any earlier step; override with a reason", title)
         return f"{title}: {problem.what}; {problem.fix}"
 
     def borrowed(self, part: Step) -> list[str]:

@@ -59,7 +59,9 @@ def lowered(material: Material, used: Quantity) -> Material:
     if left is None:
         return material
     if units.dimension(left.unit) != units.dimension(used.unit):
-        raise UsageError(phrase("it is counted in {unit}, but was used in {other}", left.unit, used.unit or phrase("pieces")))
+        raise UsageError(
+            phrase("the shelf has it in {unit}, but it was used in {other}", left.unit, used.unit or phrase("pieces"))
+        )
     return _holding(material, left.value - used.to(left.unit).value, left.unit)
 
 

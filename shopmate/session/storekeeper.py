@@ -59,7 +59,7 @@ class Storekeeper(Timekeeper):
         except LogError:
             return ""  # the shelf is lowered; that the project cannot be written stands as its own trouble
         except ShopmateError as error:
-            return phrase("{material}: what is left on the shelf was not lowered: {why}", used.title, error)
+            return phrase("{material}: the amount left on the shelf was not updated: {why}", used.title, error)
         return ""
 
     def take_back(self, now: datetime) -> str:
@@ -72,7 +72,7 @@ class Storekeeper(Timekeeper):
                 if material is not None and changed.was is not None and changed.now is not None:
                     self.save_material(given_back(material, changed.was, changed.now), now)
         except ShopmateError as error:
-            return phrase("{what}; what was used was not given back to the shelf: {why}", done, error)
+            return phrase("{what}; the amount used was not added back to the shelf: {why}", done, error)
         return done
 
     def _lowered_after(self, number: int) -> Iterator[ShelfChanged]:

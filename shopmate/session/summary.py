@@ -43,7 +43,7 @@ def _is_wait(run: Run, place: Place) -> bool:
 def finished(values: Values, now: datetime) -> RunFinished:
     """Return the event that a run is finished now, with what it made and used."""
     run, consumed = values.run, used(values)
-    words = [phrase("makes {state}", run.recipe.makes)] if run.recipe.makes else []
+    words = [phrase("part is now {state}", run.recipe.makes)] if run.recipe.makes else []
     words += [shown_used(each, values) for each in consumed]
     words += _said_weighed(values)
     return RunFinished(
@@ -109,7 +109,7 @@ def _late(run: Run) -> Iterator[str]:
     """Yield each step that was later than its clock, and by how much."""
     for place, mark in run.marks.items():
         if mark.late_s is not None:
-            yield phrase("{step} by {time}", run.headline_at(place), times.duration(timedelta(seconds=mark.late_s)))
+            yield phrase("{step} ({time} late)", run.headline_at(place), times.duration(timedelta(seconds=mark.late_s)))
 
 
 def _next(part: str, project: Project) -> list[Recipe]:

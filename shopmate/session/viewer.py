@@ -339,7 +339,7 @@ class Viewer:
         left = self.run.last_at + timedelta(minutes=length.value_in("min")) - self.now
         if left > timedelta():
             return (Figure(phrase("to go"), Shown(times.span(left + _JUST_UNDER))),)
-        return (Figure(phrase("time is up, since"), Shown(times.span(-left))),)
+        return (Figure(phrase("time is up, over by"), Shown(times.span(-left))),)
 
     def _late(self, clock: Clock | None) -> str:
         """Return what to do because a clock has run out."""
@@ -526,7 +526,7 @@ class Viewer:
         if not frame.for_later:
             return EndView(frame, "", ())
         later, more = self._later()
-        advice = phrase("Do each one or say why not, and the recipe is complete.")
+        advice = phrase("Do each one, or say why it is not needed; then the recipe is complete.")
         return EndView(replace(frame, headline=phrase("Steps left to do")), f"{advice} {more}".strip(), later)
 
     def _over(self) -> Frame:
@@ -574,7 +574,7 @@ def _own_so_far(pot: object, count: int) -> str:
     return (
         phrase("Your one pot so far: {pot}.", pot)
         if count == 1
-        else phrase("Your pots so far: {pot}, typical of {count}.", pot, count)
+        else phrase("Your pots so far: typically {pot} ({count} pots).", pot, count)
     )
 
 
@@ -632,7 +632,7 @@ def _condition(recipe: Recipe, when: When) -> str:
                 case "running":
                     return phrase("while '{clock}' runs", title)
                 case "over":
-                    return phrase("once the time of '{clock}' is up", title)
+                    return phrase("once time is up on '{clock}'", title)
                 case _:
                     assert_never(stands)
         case _:

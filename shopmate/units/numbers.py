@@ -34,7 +34,7 @@ _MORE_PLACES = 2
 
 _NOTHING = 1e-6
 """A figure below this is shown as 0 in a line of working."""
-_ANY_NUMBER = "type 12, 1.5, 3/4 or 1-1/2"
+_ANY_NUMBER = "type a number such as 12, 1.5, 3/4 or 1-1/2"
 
 
 def spelled_fraction(sign: str) -> str:

@@ -69,7 +69,7 @@ def _scale(unit: str) -> tuple[Fraction, Fraction]:
 def mismatch(typed: str, expected: str, unit: Unit) -> str:
     """Return why a unit is not the one expected; either may be '' for no unit."""
     if not expected:
-        return phrase("{text} is a unit, and none goes here", quoted(typed))
+        return phrase("{text} is a unit, but no unit is needed here", quoted(typed))
     if not typed:
         return phrase("{what} needs a unit", phrase(dimension(expected)))
     return phrase("{text} measures {what}, not {wanted}", quoted(typed), phrase(unit.dimension), phrase(dimension(expected)))

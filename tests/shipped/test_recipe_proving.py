@@ -100,4 +100,4 @@ def test_the_timer_counts_from_when_the_hose_comes_up():
     session, now = at("proving", "Hose this stretch", {})
     shown = {one.label for one in session.view(now).frame.figures}
     assert shown == {"to go"}
-    assert {one.label for one in session.view(now + timedelta(minutes=6)).frame.figures} == {"time is up, since"}
+    assert {one.label for one in session.view(now + timedelta(minutes=6)).frame.figures} == {"time is up, over by"}

@@ -404,7 +404,7 @@ def test_the_keyboard_is_measured_and_the_guards_saved(terminal: Open, home: Pat
     opened.look(0.4)
     for key in ["0123456789.*-+", "/"]:
         opened.send("".join(map(newer, key)))
-    opened.until_shown("Not yet: Enter", "✓ *")
+    opened.until_shown("Not pressed yet: Enter", "✓ *")
     opened.send("\n")
     opened.until_shown("All 16 keys get through")
     opened.look(kept["hold_ms"] / 1000)  # the same key sooner would be one still held

@@ -359,10 +359,10 @@ async def test_the_command_is_not_started_anew_while_it_runs(kettles, now):
 @SMALL_AND_USUAL
 async def test_a_command_that_fails_is_said_until_it_works(kettles, now, size):
     async with opened(now, kettles(5), size, settings=replace(UNGUARDED, alarm_command=("speak",))) as at:
-        at.app.sounder.run_command = Speaker("speak is not there")
+        at.app.sounder.run_command = Speaker("speak was not found")
         await at.tick(minutes=6)
         await heard(at)
-        assert "COMMAND FAILED: speak is not there" in at.text
+        assert "COMMAND FAILED: speak was not found" in at.text
         await at.press("*")
         await at.tick(minutes=1)
         assert "COMMAND FAILED" in at.text
@@ -484,7 +484,7 @@ async def test_no_sound_is_said_for_the_whole_session(kettles, now, size):
 async def test_the_sound_test_tries_the_command_too(kettles, now):
     async with opened(now, kettles(50), heard=None, settings=replace(UNGUARDED, alarm_command=("speak", "{words}"))) as at:
         await heard(at)
-        assert "COMMAND FAILED: speak is not there" in at.text
+        assert "COMMAND FAILED: speak was not found" in at.text
         at.app.sounder.run_command = speaker = Speaker()
         await at.press("+E1")
         await heard(at)

@@ -213,7 +213,7 @@ async def test_an_old_reading_is_said_on_the_bench_at_every_size(small, now, siz
     }  # fmt: skip
     small._record(ClockStarted(Limit(**start), "Recoat opens"), now())
     small.close()
-    old = {40: ("! shop °C", "is old:", "measure")}.get(size[0], ("! Shop temperature is old",))
+    old = {40: ("! shop °C", "too old:", "measure")}.get(size[0], ("! Shop temperature reading is old",))
     async with opened(now, small.log.path, size=size) as at:
         await at.tick(hours=3)
         fresh = await at.wait(6)

@@ -177,7 +177,7 @@ def test_one_that_does_not_fit_is_told_once(home, project, file):
     desk.at = BEGAN + timedelta(hours=1)
     desk.open(project)
     held = Held(edited.offer(desk))
-    assert held.said == ["'Rub a strip' was edited, but this run is too far on to use it", "Keeping the recipe as it was"]
+    assert held.said == ["'Rub a strip' was edited, but this run is too far along to use it", "Keeping the recipe as it was"]
     assert desk.session.edition() is None
     desk.close()
 

@@ -92,7 +92,7 @@ async def test_a_hold_is_measured_saved_and_used_at_once_and_the_sixteen_keys_ma
         assert at.app.screen.arrived == []  # the end of the hold is none of the keys to try
         for key in SIXTEEN.replace("4", ""):
             await at.press(key)
-        assert "Not yet: 4" in at.text
+        assert "Not pressed yet: 4" in at.text
         assert "· 4" in at.text
         assert "✓ Enter" in at.text
         await at.press("4")

@@ -280,7 +280,7 @@ class BenchScreen(KeyedScreen[None]):
         beside = self.query_one(Side)
         beside.clocks, beside.leads, beside.now = clocks, leads, now
         old = app.has_session and app.session.wants_temperature(now)
-        band.note = phrase("! Shop temperature is old: press / . and measure it. These clocks depend on it") if old else ""
+        band.note = phrase("! Shop temperature reading is old: press / . to measure. Clocks depend on it") if old else ""
         self.query_one(AlarmLine).silent = " · ".join(app.desk.watching.against_alarms) if app.has_session else ""
         self.show_alarms(clocks, now)
 

@@ -101,7 +101,7 @@ class KeysScreen(KeyedScreen[None]):
             hold_ms, repeat_ms = found
             self.measuring = False
             self.said = phrase(
-                "Saved: a second press within {hold_ms} ms is one press; so are repeats within {repeat_ms} ms of each other.",
+                "Saved: a second press within {hold_ms} ms is ignored; so are repeats within {repeat_ms} ms of each other.",
                 hold_ms,
                 repeat_ms,
             )
@@ -155,7 +155,9 @@ class KeysScreen(KeyedScreen[None]):
             cells = [f" {'✓' if _NAMES[key] in self.arrived else '·'} {key}".ljust(9) for key in line.split()]
             rows.append(Content("".join(cells).rstrip()))
         missed = [printed for name, printed in KEYPAD.items() if name not in self.arrived]
-        told = phrase("Not yet: {keys}", " ".join(missed)) if missed else phrase("All {count} keys get through.", len(KEYPAD))
+        told = phrase("All {count} keys get through.", len(KEYPAD))
+        if missed:
+            told = phrase("Not pressed yet: {keys}", " ".join(missed))
         rows.append(Content(f" {told}"))
         strange = [key for key in self.arrived if key not in KEYPAD]
         if strange:

@@ -76,7 +76,7 @@ def rows(clocks: Sequence[Clock], now: datetime, width: int, most: int, is_lit: 
     """Return the rows for alarms, at most `most`: what sounds, else what was seen and is to be done, else what is put off."""
     waiting = clocks_.alarms(clocks, now)
     put_off = [clock for clock in clocks if clocks_.state(clock, now) is State.SHELVED]
-    later = phrase("{count} later", len(put_off)) if put_off else ""
+    later = phrase("{count} snoozed", len(put_off)) if put_off else ""
     if waiting:
         return _waiting(waiting, later, now, width, most, is_lit)
     seen = [clock for clock in clocks if clocks_.state(clock, now) is State.DUE_ACKNOWLEDGED]

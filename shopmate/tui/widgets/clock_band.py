@@ -31,7 +31,7 @@ STYLES = {
 }
 
 
-_OLD = ("! shop °C", "is old:", "measure")
+_OLD = ("! shop °C", "too old:", "measure")
 """What stands beside the digits where there is no row for the note."""
 
 _SLOT_COLUMNS = 20
