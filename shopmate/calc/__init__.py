@@ -1,4 +1,4 @@
-"""Find and run the calculators: every file in this folder is one, and nothing else registers it."""
+"""Find and run the calculators: each file in this folder is one and needs no other registration."""
 
 from __future__ import annotations
 
@@ -33,11 +33,12 @@ def find(name: str) -> Calculator:
 
 
 def run(name: str, given: Mapping[str, Value], system: System | None = None) -> Result:
-    """Work out calculator `name` from what its fields were given: the one path for form, command and recipe step.
+    """Run calculator `name` on what was entered in its fields: forms, commands and recipe steps all come through here.
 
-    Texts are parsed strictly; they and values read before are checked for dimension and range, computed, and returned as a
-    Result that shows the inputs as understood. Raises UsageError for an unknown calculator and InputError with every problem
-    of the fields. A problem is in units of `system` (None: as declared), except for what was typed, which keeps its unit.
+    Texts are parsed strictly. They, and values that are parsed already, are checked for dimension and range, computed, and
+    returned as a Result that shows the inputs as understood. Raises UsageError for an unknown calculator, and InputError with
+    every problem found in the fields. A problem is told in units of `system` (None: as declared), but whatever was typed
+    keeps the unit it was typed in.
     """
     calculator = find(name)
     values, doubts, problems = _read(calculator, given, system)

@@ -152,10 +152,10 @@ def _problems(fields: Mapping[str, Value | None], job: _Job, offcuts: Sequence[P
     if job.bar <= job.kerf:
         found.append(FieldProblem("trim", "it uses up the whole bar", "trim less, or enter a longer bar"))
     if any(part.count is None for part in (*job.kinds, *offcuts)):
-        found.append(FieldProblem("parts", "'*' gives no number to cut", "enter how many of each"))
+        found.append(FieldProblem("parts", "'*' is not a number", "enter how many of each"))
     for name, parts in (("parts", PARTS.parts(str(fields["parts"]))), ("offcuts", offcuts)):
         if any(part.along or part.value is not None for part in parts):
-            found.append(FieldProblem(name, "'along' and '=' are for sheets, not bars", "write COUNT@LENGTH alone"))
+            found.append(FieldProblem(name, "'along' and '=' are for sheets, not bars", "write only COUNT@LENGTH"))
     if not found:
         found += [
             FieldProblem(

@@ -49,7 +49,7 @@ def _section(shape: str, diameter: Quantity | None, base: Quantity | None, heigh
     refuse(
         *missing({"base": base}, "still blank", f"enter the base of the {shape}"),
         *missing({"height": height}, "still blank", f"enter the height of the {shape}"),
-        *given({"diameter": diameter}, what, "clear it, or choose shape=round"),
+        *given({"diameter": diameter}, what, "clear it, or choose the round shape"),
     )
     assert base is not None
     assert height is not None
@@ -60,7 +60,8 @@ def _section(shape: str, diameter: Quantity | None, base: Quantity | None, heigh
 
 
 def _half_round(width: Quantity | None, height: Quantity | None, *, twice: bool) -> tuple[float, str]:
-    """Return section in mm² and working line of a half-round bead `width` wide; InputError unless that is entered once."""
+    """Return section in mm² and working line of a half-round bead `width` wide; InputError if the width is missing or entered
+    twice."""
     if width is None or twice:
         what = "on a half-round bead base and diameter are the same thing" if twice else "still blank"
         raise InputError(FieldProblem("base", what, "enter the width of the flat side as the base, and no diameter"))
@@ -90,11 +91,11 @@ def _from_nozzle(diameter: Quantity | None, shape: str, nozzle: Quantity | None,
     if shape != "round":
         problems.append(
             FieldProblem(
-                "push", f"this gives a round bead, not a {_SHAPED.get(shape, shape)} one", "clear it, or choose shape=round"
+                "push", f"this gives a round bead, not a {_SHAPED.get(shape, shape)} one", "clear it, or choose the round shape"
             )
         )
     elif diameter is not None:
-        problems.append(FieldProblem("push", "the diameter is entered too", "clear one of the two: each gives the other"))
+        problems.append(FieldProblem("push", "the diameter is entered too", "clear one of the two: one follows from the other"))
     if nozzle is None or problems:
         raise InputError(*problems)
     laid = laid_diameter(nozzle.value_in("mm"), push.value_in(""))
@@ -128,7 +129,7 @@ def _pushed(section: float, bore: float) -> tuple[float, str, list[str]]:
 
 
 def _round_problems(diameter: Quantity | None, base: Quantity | None, height: Quantity | None) -> list[FieldProblem]:
-    other = "choose shape=half-round, triangle or rectangle"
+    other = "choose the shape: half-round, triangle or rectangle"
     if diameter is None and base is None and height is None:
         return [FieldProblem("diameter", "still blank", f"enter the bead diameter, or enter base and height and {other}")]
     if diameter is None:
@@ -260,7 +261,8 @@ CALCULATOR = Calculator(
         Field("nozzle", "Nozzle bore", Measure("mm", low=0.5, high=50, soft_low=2, soft_high=20),
             "Measure across the cut opening. Enter this to see how fast to feed the gun."),
         Field("push", "Gun speed ÷ hand speed", Measure("", low=0.1, high=20),
-            "Instead of the diameter: length of bead the gun pushes into the air ÷ length of joint you cover in the same time."),
+            "Instead of the diameter, enter the length of bead the gun pushes into the air ÷ the length of joint"
+            " you cover in the same time."),
     ),
     outputs=(
         Output("length_per_cartridge", "Length per cartridge", "m", 2),
@@ -279,7 +281,7 @@ CALCULATOR = Calculator(
         _CONTINUITY,
         _HABIT,
     ),
-    valid="Exact for a uniform bead. Adhesive used goes with the square of the diameter: a bead 20 % thicker uses 44 % more.",
+    valid="Exact for a uniform bead. Adhesive used grows with the square of the diameter: a bead 20 % thicker uses 44 % more.",
     examples=(
         Example({"cartridge": "300 mL", "diameter": "6 mm"}, {"length_per_cartridge": 10.61}, _GEOMETRY, rel=0.003),
         Example({"cartridge": "300 mL", "nozzle": "4 mm", "push": "2.25"}, {"diameter": 6.0, "length_per_cartridge": 10.61},

@@ -102,7 +102,7 @@ def _path(depth: Quantity | None, width: Quantity | None, open_edges: int | None
         refuse(*given({"width": width, "open_edges": open_edges}, "entered together with depth", "leave one of the two blank"))
         return depth.value_in("mm"), ()
     if width is None:
-        refuse(FieldProblem("depth", "nothing entered", "enter depth, or width and open_edges"))
+        refuse(FieldProblem("depth", "nothing entered", "enter the depth, or the width and the open edges"))
     refuse(*missing({"open_edges": open_edges}, "nothing entered", "enter 2 if both edges are open to the air, 1 if only one is"))
     assert width is not None
     assert open_edges is not None
@@ -191,7 +191,7 @@ CALCULATOR = Calculator(
         Output("strip", f"Widest strip cured in {_LONG.value:.0f} days", "mm"),
         Output("rate_here", "Cured in the first day, in your air", "mm", 2),
         Output("depth", "Depth to cure", "mm"),
-        Output("slower", "Times as long as at 23 °C and 50 %", "", 2),
+        Output("slower", "How many times as long as at 23 °C and 50 %", "", 2),
     ),
     source=(_LAW, _RATE, _SHEET, _SLOW_COLD, _FULL, _HABIT),
     valid="Steady air, an adhesive that cures with moisture from its open edges only, and faces that let none through. The "

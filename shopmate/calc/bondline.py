@@ -28,20 +28,20 @@ from shopmate.units import Quantity
 
 _GEOMETRY = Source("Elementary geometry: the adhesive keeps its volume when it is pressed", "computed")
 _HABIT = Source(
-    "Moisture cures 2 mm in the first day, 5.3 mm in a week; open time halves per 10 K warmer; waste 10 to 15 %; squeeze-out of "
-    "more than half the bond line's volume is a lot; no bond line thinner than 0.1 mm, as parts and spacers are not that true; "
-    "a dry run takes no more than 80 % of the open time",
+    "Moisture cures 2 mm in the first day, 5.3 mm in a week; open time halves for every 10 °C warmer; waste 10 to 15 %; "
+    "squeeze-out of more than half the bond line's volume is a lot; no bond line thinner than 0.1 mm, as parts "
+    "and spacers are not that true; a dry run takes no more than 80 % of the open time",
     "common practice",
 )
 
 FULL_WITHIN = 0.001
-"""Fraction of the bond line that may be missing when it is called full: a bead typed to 0.01 mm can be off by that [computed]. No
-Threshold needed: it covers the rounding of what is typed."""
+"""Fraction of the bond line that may be missing and still count as full: a bead typed to 0.01 mm can be off by that much
+[computed]. No Threshold needed: it covers the rounding of what is typed."""
 
 _MUCH_SQUEEZE_OUT = Threshold(0.5, "", _HABIT, "Much squeeze-out", "", "6.90 mm", "6.92 mm", "bead")
 """Squeeze-out, as a fraction of the bond line's volume, above which a smaller bead is advised."""
 
-_WIDE = Threshold(10.6, "mm", _HABIT, "work out the days with bondcure", "width", "10.6 mm", "10.7 mm")
+_WIDE = Threshold(10.6, "mm", _HABIT, "work out the cure time with the bondcure calculator", "width", "10.6 mm", "10.7 mm")
 """Width above which a cure from both edges takes more than a week to meet in the middle: 2 × 2 × √7 mm."""
 
 _THINNEST = Threshold(0.1, "mm", _HABIT, "press it to", "", "1.78 mm", "1.79 mm", "bead", {"width": "25 mm"})
@@ -58,7 +58,7 @@ DRY_RUN = 0.8
 with the minutes it gives."""
 
 _TENTH_SPARED = 1.05
-"""Diameter ratio that leaves 10 % to spare, as the section goes with the square of the diameter [computed]."""
+"""Diameter ratio that leaves 10 % to spare: the section grows with the square of the diameter [computed]."""
 
 _MOISTURE, _TWO_PART = "moisture", "two-part"
 """How an adhesive cures."""
@@ -265,7 +265,7 @@ def _damp(w: float, cure: str | None, open_time: Quantity | None) -> tuple[str, 
     if cure == _TWO_PART:
         return (
             f"Bond dry faces only, {DEW_MARGIN:g} °C or more above the dew point, in air below {WET:g} % humidity: check with "
-            "dewpoint. A two-part adhesive won't stick to a damp face, and epoxy blushes in cold, damp air.",
+            "the dewpoint calculator. A two-part adhesive won't stick to a damp face, and epoxy blushes in cold, damp air.",
         )
     said = []
     if open_time is not None:
@@ -275,13 +275,14 @@ def _damp(w: float, cure: str | None, open_time: Quantity | None) -> tuple[str, 
     if w > _WIDE.value:
         said.append(
             f"{'A' if cure else 'If it cures by moisture, a'} bond line this wide between metal, glass or sealed epoxy takes "
-            "weeks to cure, because moisture gets in only at the edges. Before you load it, work out the days with bondcure."
+            "weeks to cure, because moisture gets in only at the edges. Before you load it, work out the cure time with "
+            "the bondcure calculator."
         )
     return tuple(said)
 
 
 def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -> Answer:
-    """Return the time to close the joint, and to rehearse it in, from the open time at `at` °C."""
+    """Return the time to close the joint in, and the time for a dry run, from the open time at `at` °C."""
     if open_time is None or temperature is None:
         return Answer({"close_within": None, "dry_run": None})
     minutes, now = open_time.value_in("min"), temperature.value_in("°C")
@@ -392,7 +393,7 @@ def _how_it_fills(drawn: _Drawn, is_dry: bool) -> tuple[str, list[Label]]:
     ending, middle = "s" if drawn.beads == 1 else "", drawn.piece + drawn.thickness / 2
     if not drawn.reaches:
         are, do = ("is", "does") if drawn.beads == 1 else ("are", "do")
-        return f"{are} lower than that and {do} not touch the upper piece", []
+        return f"{are} lower than the bond line and {do} not touch the upper piece", []
     if is_dry:
         dry, filled = Quantity(drawn.width - drawn.filled, "mm"), Quantity(drawn.filled, "mm")
         label = Label("dry in total", (drawn.width - 0.25 * dry.value_in("mm") / drawn.beads, middle), dry, 1)
@@ -417,7 +418,7 @@ CALCULATOR = Calculator(
         Field("waste", "Waste", Measure("%", low=0, high=200, soft_high=50),
             "What is lost on top of what you lay: 10 to 15 % (common practice)."),
         Field("cure", "How the adhesive cures", Choice((_MOISTURE, _TWO_PART)),
-            "Two-part (epoxy) cures right through. Moisture-cure sets from the edges inwards; bondcure gives the days."),
+            "Two-part (epoxy) cures right through. Moisture-cure sets from the edges inwards; work out the days with bondcure."),
         Field("open_time", "Open time", Measure("min", low=0.1, high=600, soft_high=120),
             "Open time or skin time from the data sheet."),
         Field("open_temperature", "Data-sheet temperature", Measure("°C", low=10, high=40, soft_low=18, soft_high=25),
@@ -429,7 +430,7 @@ CALCULATOR = Calculator(
         Output("bead", "Bead that is just enough", "mm", 2),
         Output("verdict", "Verdict"),
         Output("cartridges", "Cartridges needed", "", 0),
-        Output("coverage", "Coverage (1 = all of it)", "", 3),
+        Output("coverage", "Coverage (1 = the whole width)", "", 3),
         Output("volume", "Adhesive laid", "mL", 0),
         Output("volume_needed", "Adhesive needed, waste included", "mL", 0),
         Output("squeeze_out", "Total squeeze-out", "mL"),
@@ -444,7 +445,7 @@ CALCULATOR = Calculator(
         Output("bead_to_lay", "Bead to lay, rounded up", "mm"),
     ),
     source=(_GEOMETRY, _HABIT, RULE), valid="Round beads at least as high as the bond line, pressed flat between faces that "
-    "spacers keep at its thickness. Squeeze-out, coverage, spread and verdict stay blank until you enter the bead you lay. Open "
+    "spacers hold that far apart. Squeeze-out, coverage, spread and verdict stay blank until you enter the bead you lay. Open "
     "time from 0 to 45 °C; warmth shortens it, cold never lengthens it here.",
     examples=(
         Example({"width": "25 mm", "thickness": "1 mm", "length": "1 m"}, {"bead": 5.6419}, _GEOMETRY, rel=0.003),

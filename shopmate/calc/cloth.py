@@ -22,7 +22,8 @@ _SLIVER = Threshold(100.0, "mm", _HABIT, "a sliver that frays", "last_cover", "2
 """A last strip that covers less than this past its seam frays and slides as it is wetted out."""
 
 _ROUNDING = 1e-6
-"""Lengths in mm or m that differ by less are equal. No Threshold needed: it is the arithmetic of a unit conversion."""
+"""Lengths in mm or m that differ by less count as equal. No Threshold needed: it covers rounding noise when units are
+converted."""
 
 _GEOMETRY = Source("n strips with n − 1 overlaps cover n·w − (n − 1)·o, so n = ⌈(W − o)/(w − o)⌉: geometry", "computed")
 
@@ -43,7 +44,7 @@ def _covered(strips: int, roll: float, overlap: float) -> float:
 
 
 def _fewer(across: float, roll: float, lap: float, strips: int) -> int | None:
-    """Return the overlap in whole mm with which one strip fewer still covers the face; None where that is too small."""
+    """Return the overlap in whole mm with which one strip fewer still covers the face; None if that would be too little."""
     if strips <= 2:
         return None
     enough = math.floor(((strips - 1) * roll - across) / (strips - 2) + _ROUNDING)
@@ -151,7 +152,9 @@ def _sliver_cautions(cover: float, even: float, strips: int, plies: int) -> list
         return []
     found = f"The last strip covers only {cover:.0f} mm past its seam, a sliver that frays and slides (common practice)"
     if plies > 1:
-        return [f"{found}. Cut the first strip of every ply {_SLIVER.value:g} mm narrower: that moves all seams over equally."]
+        return [
+            f"{found}. Cut the first strip of every ply {_SLIVER.value:g} mm narrower: every seam moves over by the same amount."
+        ]
     return [
         f"{found}. Cut all {strips} strips {math.ceil(even - _ROUNDING)} mm wide: the seams are then equally spaced, and you use "
         "no more cloth."
@@ -163,8 +166,8 @@ def _turn_cautions(total: float, turned_total: float, strips: int, turned: int) 
         return []
     seams = f"{turned - 1} {'seam' if turned == 2 else 'seams'} instead of {strips - 1}"
     return [
-        f"Laid the other way, the strips use {turned_total:.2f} m of cloth instead of {total:.2f} m, with {seams}. Turn them "
-        "only if the design does not call for fibres or seams to run one way."
+        f"Laid the other way, the strips use {turned_total:.2f} m of cloth instead of {total:.2f} m, with {seams}. Don't "
+        "turn them if the design calls for fibres or seams to run one way."
     ]
 
 
@@ -214,7 +217,7 @@ CALCULATOR = Calculator(
         Output("strips_turned", "Strips if laid the other way", "", 0),
         Output("cloth_length_turned", "Cloth from the roll, laid the other way", "m", 2),
         Output("seams_turned", "Seams if laid the other way", "", 0),
-        Output("last_cover", "Last strip covers past its seam", "mm", 0),
+        Output("last_cover", "Width covered by the last strip, past its seam", "mm", 0),
         Output("last_spare", "Left over from the last strip", "mm", 0),
         Output("covered", "Width the strips cover", "mm", 0),
         Output("covered_turned", "Length covered, laid the other way", "mm", 0),

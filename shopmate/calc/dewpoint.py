@@ -28,7 +28,7 @@ _COLD = Threshold(
 """Air or surface temperature below which it is too cold for many epoxies."""
 
 _ROUNDING = 1e-9
-"""A margin short by less than this, in K, counts as met (our choice). No Threshold needed: it is rounding between units."""
+"""A margin short by less than this, in K, counts as met (our choice). No Threshold needed: it covers rounding between units."""
 
 
 def _celsius(quantity: Quantity) -> str:

@@ -59,7 +59,7 @@ def _compute(*, diameter: Quantity, round: str, series: str) -> Answer:
         )
     if abs(difference) > _FAR.value:
         cautions.append(
-            f"The drill is {abs(difference):.2f} mm off. Another series may have a closer one; choose all to search every series."
+            f"The drill is {abs(difference):.2f} mm off. Another series may have a closer one; choose 'all' to search them all."
         )
     return Answer(
         values={
@@ -102,7 +102,7 @@ CALCULATOR = Calculator(
         Field("round", "Rounding", Choice(("nearest", "up", "down")),
             help="Up for a clearance hole, nearest or down for a pilot hole.", default="nearest"),
         Field("series", "Drills at hand", Choice(SERIES),
-            help="Inch means fractional, number and letter drills together; all adds the metric ones.", default="all"),
+            help="Inch means fractional, number and letter drills together; 'all' adds the metric ones.", default="all"),
     ),
     outputs=(
         Output("drill", "Drill"),

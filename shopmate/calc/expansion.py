@@ -28,7 +28,7 @@ _PER_GRAVITY = 32.4
 """Factor of G in the same relation, µm/m·K [memory]."""
 
 _PER_K_OF_PER_F = Fraction(9, 5)
-"""Multiplies a coefficient per °F to give it per K: 1 K is 1.8 °F, and differences have no offset of 32 [computed]."""
+"""Multiply a coefficient per °F by this to get it per K: a difference of 1 K is one of 1.8 °F [computed]."""
 
 _SWELLING_ACROSS = 0.0034
 """Movement of wood across the grain per % of moisture: yellow birch tangential 0.00338 (Wood Handbook Table 13-5) [read]; a
@@ -66,11 +66,11 @@ _WRITTEN = re.compile(
     r"(?:(?P<fahrenheit>°? ?F|deg ?F)|K|°? ?C|deg ?C)",
     re.IGNORECASE,
 )
-"""A number, in millionths or plain length per length, per kelvin or degree."""
+"""How books write a coefficient: a number, in millionths or as length per length, per kelvin or degree."""
 
 
 class _SolidInDirection(Choice):
-    """A solid in the table, a wood with its grain direction; other common names are accepted too."""
+    """A solid from the table, and for wood its grain direction; other common names are accepted too."""
 
     __slots__ = ()
 
@@ -175,8 +175,7 @@ def _compute(
     ]
     if least < difference:
         working.append(
-            f"smallest movement any source gives = {sig(least)} × 10⁻⁶ × {sig(run, 6)} mm × {_signed(change)} K = "
-            f"{_two(surely)} mm"
+            f"smallest movement in any source = {sig(least)} × 10⁻⁶ × {sig(run, 6)} mm × {_signed(change)} K = {_two(surely)} mm"
         )
     if fixed == "middle":
         working.append(f"each end = movement / 2 = {_two(movement / 2)} mm, since the parts are fixed at mid-length")
@@ -225,7 +224,8 @@ def _soft(joint: float) -> list[str]:
 
 
 def _by_moisture(run: float, change: Quantity | None, swelling: Quantity | None) -> tuple[float | None, list[str]]:
-    """Return the movement by moisture of `run` mm, in mm, negative for drying, with its working; None where not asked."""
+    """Return the movement by moisture of `run` mm, in mm, negative for drying, with its working; None if no change of moisture
+    was entered."""
     if change is None or swelling is None:
         return None, []
     each, percent = swelling.value_in(""), change.value_in("%")
@@ -239,7 +239,7 @@ def _by_moisture(run: float, change: Quantity | None, swelling: Quantity | None)
 def _together(
     a: _Expansion, b: _Expansion, movement: float, moisture: float | None
 ) -> tuple[float | None, str | None, list[str]]:
-    """Return how far apart in mm heat and moisture together leave the two, which ends up longer, and the working.
+    """Return in mm how far heat and moisture together move the two apart, which ends up longer, and the working.
 
     Heat moves the material that expands more, moisture the wood. If both move the same material the movements add, signs
     included, otherwise they oppose. None where the sources or the fields don't say which material moves.
@@ -296,7 +296,7 @@ def _farthest_apart(a: _Expansion, b: _Expansion) -> tuple[float, float]:
 
 
 def _moves_more(a: _Expansion, b: _Expansion) -> str | None:
-    """Return which moves more by every source, None where the sources disagree."""
+    """Return the one that moves more by every source, None if the sources disagree."""
     if a.low > b.high:
         return a.name
     return b.name if b.low > a.high else None
@@ -336,7 +336,7 @@ def _cautions(a: _Expansion, b: _Expansion, fixed: str, joint: float, moisture: 
             f"Fix the part at mid-length and leave its ends free to slide: then each end moves no more than {_two(joint)} mm."
             if fixed == "middle"
             else f"With one end fixed, the other moves the whole {_two(joint)} mm: leave a gap, slot or soft joint there that "
-            "takes all of it.",
+            "is wide enough for all of it.",
             f"For a soft joint use elastic adhesive {_up(ELASTIC_ADHESIVE.thickness(joint))} mm thick ({ELASTIC_ADHESIVE.rule}) "
             f"or foam tape {_up(FOAM_TAPE.thickness(joint))} mm thick ({FOAM_TAPE.rule}; thicker where it moves every day). The "
             "data sheet overrides both. A thin rigid glue line would shear, peel at its ends or bow the panel.",
@@ -355,8 +355,8 @@ def _cautions(a: _Expansion, b: _Expansion, fixed: str, joint: float, moisture: 
         said.append(f"The sources differ: {', '.join(apart)}. The figures farthest apart are used; a data sheet overrides them.")
     if any(item.name in _BY_GRAVITY for item in both):
         said.append(
-            "The specific-gravity formula reads low: for Douglas-fir it gives 25 (radial) and 34 (tangential) µm/m·K, and others "
-            "measured 27 and 38 to 45. Allow a quarter more across the grain."
+            "The specific-gravity formula comes out low: for Douglas-fir it gives 25 (radial) and 34 (tangential) µm/m·K, and "
+            "others measured 27 and 38 to 45. Allow a quarter more across the grain."
         )
     return said
 
@@ -374,7 +374,7 @@ CALCULATOR = Calculator(
         Field("length", "Length joined", Measure("mm", above=0, high=100_000, soft_low=20, soft_high=12_000),
             help="Measure in the direction it moves: for movement across the grain, the width of the board.", required=True),
         Field("dt", "Temperature change", Measure("K", low=-150, high=150, soft_low=-90, soft_high=90),
-            help="Since the day of bonding: to the coldest night (−30 K, say) or to a dark face in hot sun (50 K).",
+            help="From the day of bonding to the coldest night (−30 K, say), or to a dark face in hot sun (50 K).",
             required=True),
         Field("material_a", "First material", _KIND, help="The bar, for example. Or enter its coefficient.", required=True),
         Field("material_b", "Second material", _KIND, help="What the first is fixed to. Blank: a base that does not move."),
@@ -387,7 +387,7 @@ CALCULATOR = Calculator(
         Field("swelling", "Swelling per % of moisture", Measure("", low=0, high=0.01, soft_low=0.0005, soft_high=0.005),
             help="As a fraction of the width. Tangential: Douglas-fir 0.00267, yellow birch 0.00338."),
         Field("modulus", "Modulus of elasticity of the first", Measure("GPa", above=0, high=1000, soft_low=0.1, soft_high=250),
-            help="For the stress if it cannot move. Blank: a typical value, if the table has one."),
+            help="Used for the stress if the part cannot move. Blank: a typical value, if the table has one."),
     ),
     outputs=(
         Output("movement", "Differential movement with heat (−: shrinks)", "mm", 2),
@@ -403,7 +403,7 @@ CALCULATOR = Calculator(
         Output("coefficient_a", "Coefficient used, first", "µm/m·K", 1),
         Output("coefficient_b", "Coefficient used, second", "µm/m·K", 1),
         Output("stress", "Stress in the first if it cannot move", "MPa", 1),
-        Output("movement_least", "Smallest movement any source gives", "mm", 2),
+        Output("movement_least", "Smallest movement in any source", "mm", 2),
         Output("season", "Moisture movement over a year, up to", "mm", 2),
     ),
     source=(

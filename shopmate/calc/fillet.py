@@ -202,9 +202,9 @@ CALCULATOR = Calculator(
         _SLOPE,
         BIG_POT_SOURCE,
     ),
-    valid="A circular fillet tangent to two flat panels, included angle 5° to 175°. Towards 0° air stays at the root; towards "
-    "180° one degree changes the section by 10 % or more. Allow extra for mix that soaks into bare end grain or fills a gap "
-    "at the root.",
+    valid="A circular fillet tangent to two flat panels, included angle 5° to 175°. Near 0°, air stays trapped at the root; "
+    "near 180°, one degree changes the section by 10 % or more. Allow extra for mix that soaks into bare end grain or fills a "
+    "gap at the root.",
     examples=(
         Example({"length": "4.8 m", "radius": "12 mm", "angle": "90°", "density": "1.15 g/mL", "loss": "15 %"}, {"section": 30.90,
             "volume": 148.3, "mix": 196, "leg": 12}, Source("worked example, section by numerical integration (scipy 1.17 quad)",

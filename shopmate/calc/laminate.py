@@ -1,4 +1,4 @@
-"""Glass cloth and epoxy for one face of a panel: cloth off the roll, epoxy per coat with loss, thickness, glass content."""
+"""Glass cloth and epoxy for one face of a panel: cloth to cut, epoxy for each coat with losses, thickness, glass content."""
 
 from __future__ import annotations
 
@@ -289,12 +289,12 @@ def _cautions(contents: Sequence[float], seal: float, fill: float, extra: float,
         )
     elif glass < _WET.value:
         said.append(
-            f"{sig(glass, 3)} % glass is wetter than a first-timer's cloth (35 to 40 %, common practice; chopped mat 25 "
+            f"{sig(glass, 3)} % glass is wetter than a first attempt usually is (35 to 40 %, common practice; chopped mat 25 "
             "to 30 %): if the cloth floats, squeegee off the epoxy that floats it; the extra adds weight and no strength"
         )
     if seal == 0 and fill == 0:
         said.append(
-            f"No seal or fill coats included: on bare ply, with the weave filled, they take more epoxy than the cloth itself; "
+            f"No seal or fill coats included: sealing bare ply and filling the weave use more epoxy than wetting out the cloth; "
             f"enter a seal coat (usually {_SEAL_COAT}) and two or three fill coats (usually {_FILL_COAT} each; common practice)"
         )
     elif seal == 0:
@@ -338,7 +338,7 @@ CALCULATOR = Calculator(
         Field("loss", "Extra epoxy for losses", Measure("%", low=0, high=100, soft_high=30),
             help=f"As a share of all coats. {_LOSS} stays in cup, roller and squeegee (common practice).", default="0 %"),
         Field("roll_width", "Roll width", Measure("mm", above=0, high=5_000, soft_low=100, soft_high=2_000),
-            help="Gives the strips to cut, along the length of the face, and the cloth to buy. Used for all plies."),
+            help="Enter it to see the strips to cut, along the face, and the cloth to buy. All plies come off this roll."),
         Field("overlap", "Overlap at a seam", Measure("mm", low=0, high=1_000, soft_high=150),
             help=f"Between strips off the roll: {SEAM:g} mm or more (common practice).", default=f"{SEAM:g} mm"),
         Field("glass_density", "Density of the glass", Measure("g/mL", low=1, high=4, soft_low=2.4, soft_high=2.7),

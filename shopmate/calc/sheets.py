@@ -43,8 +43,8 @@ _DRAWN = 3
 """Number of sheets drawn (our choice). No Threshold needed: the list has them all."""
 
 _SMALL_JOB = 12
-"""Up to this many parts, slightly smaller ones are tried to save a sheet (our choice). No Threshold needed: it limits the
-time."""
+"""With up to this many parts, slightly smaller ones are tried too, in case that saves a sheet (our choice). No Threshold needed:
+it limits the time."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +164,7 @@ def _compute(**fields: Value | None) -> Answer:
         said = [f"{units.show(part.sizes[0])} x {units.show(part.sizes[1])}" for part in too_big[:3]]
         words = (
             f"{', '.join(said)} {'do' if len(said) > 1 else 'does'} not fit on a sheet: join two pieces with a lap or "
-            "a scarf, or turn it"
+            "a scarf, or turn the part"
         )
         return Answer({**nothing, "verdict": "does not fit: join two"}, ("larger than the trimmed sheet",), (words,), False)
     if fields["goal"] == _VALUE:
@@ -283,7 +283,7 @@ def _smaller(job: _Job, new: int) -> tuple[int, int] | None:
 
 
 def _layout(job: _Job, sheets: Sequence[_Sheet]) -> str:
-    """Return the position of each part from the lower left corner of its sheet; identical sheets once."""
+    """Return the position of each part from the lower left corner of its sheet; identical sheets are listed once."""
     said: dict[str, list[str]] = {}
     for sheet in sheets:
         lies = places(sheet.layout.parts, job.kinds, job.kerf, job.unit)

@@ -23,7 +23,7 @@ _STOCK = Measures(Measure("mm", low=0.01, high=100), named=_SETS)
 
 _NEVER_OVER, _NEAREST = "never above", "nearest"
 _FITS = {_NEVER_OVER: "no thicker than the gap allows", _NEAREST: "nearest"}
-"""Whether the pick may be thicker than the gap it goes in."""
+"""Whether the chosen shim may be thicker than the gap it goes in."""
 
 _HABIT = Source("Thicknesses of packers and shim strip; play of a drawer-type slide 12.7 mm per side, +0.8/−0", "common practice")
 
@@ -104,10 +104,10 @@ def _compute(*, gap: Quantity, part: Quantity, stock: str, pieces: int, fit: str
     pick = over if takes_over else under
     left = wanted - pick.thickness
     working = [
-        f"shim = gap − part = {sig(float(_mm(gap)), 5)} − {sig(float(_mm(part)), 5)} = {float(wanted):.3f} mm",
-        f"pick ({_FITS[fit]}, {'1 piece' if pieces == 1 else f'up to {pieces} pieces'}): "
+        f"shim needed = gap − part = {sig(float(_mm(gap)), 5)} − {sig(float(_mm(part)), 5)} = {float(wanted):.3f} mm",
+        f"use ({_FITS[fit]}, {'1 piece' if pieces == 1 else f'up to {pieces} pieces'}): "
         f"'{pick.name}' = {float(pick.thickness):.3f} mm",
-        f"left = shim − pick = {float(wanted):.3f} − {float(pick.thickness):.3f} = {float(left):.3f} mm",
+        f"left = shim needed − shim used = {float(wanted):.3f} − {float(pick.thickness):.3f} = {float(left):.3f} mm",
     ]
     if single != pick and single.pieces:
         working.append(f"single piece: '{single.name}', {float(wanted - single.thickness):.3f} mm left")
@@ -136,7 +136,7 @@ def _cautions(wanted: Fraction, pick: _Stack, single: _Stack, left: Fraction) ->
     said = []
     if left < 0:
         said.append(
-            f"The pick is {float(-left):.2f} mm thicker than the gap allows: it will bow the wall or bind a slide. "
+            f"The chosen shim is {float(-left):.2f} mm thicker than the gap allows: it will bow the wall or bind a slide. "
             "Use it only where the wall can give."
         )
     if not pick.pieces and wanted > 0:
@@ -168,12 +168,12 @@ CALCULATOR = Calculator(
             default="metric"),
         Field("pieces", "Maximum pieces in a stack", Count(1, 4), "Enter 1 to use single pieces only.", default="2"),
         Field("fit", "Fit", Choice((_NEVER_OVER, _NEAREST)),
-            "The nearest shim may be thicker than the gap allows, and then binds.",
+            "The nearest shim may be thicker than the gap allows; if it is, it binds.",
             default=_NEVER_OVER),
     ),
     outputs=(
         Output("shim", "Shim needed", "mm", 2),
-        Output("pick", "Pick"),
+        Output("pick", "Shims to use"),
         Output("left", "Gap left", "mm", 2),
         Output("pieces", "Pieces in the stack", "", 0),
         Output("single", "Best single piece"),
@@ -183,7 +183,7 @@ CALCULATOR = Calculator(
         Output("picked", "Thickness of the stack", "mm", 3),
     ),
     source=(
-        Source("Elementary geometry: shim = gap − part; the pick is the stack that fills it best", "computed"),
+        Source("Elementary geometry: shim = gap − part; the stack to use is the one that fills it best", "computed"),
         _HABIT,
     ),
     valid="Flat pieces between parallel faces, up to four in a stack, from no more than twenty thicknesses, each as often as "

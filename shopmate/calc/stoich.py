@@ -1,4 +1,4 @@
-"""The hardener needed by the equivalent weights of resin and amine, and the equivalent weight a data-sheet ratio implies."""
+"""The hardener a resin needs, from the equivalent weights of both, and the equivalent weight that a data-sheet ratio implies."""
 
 from __future__ import annotations
 
@@ -72,11 +72,11 @@ class _Blend:
             raise EntryError(f"the blend has {len(pieces)} parts", f"enter {_MOST_PARTS} or fewer")
         parts = tuple(map(self._part, pieces))
         if all(eew is None for _, eew in parts):
-            raise EntryError("no part of the blend has an equivalent weight", f"enter at least one that has: {self.like}")
+            raise EntryError("no part of the blend has an equivalent weight", f"enter one that has, such as {self.like}")
         return parts
 
     def describe(self, unit: str = "") -> str:
-        return f"parts by weight, each 'of' its g/eq, or inert: {self.like}"
+        return f"parts by weight, each with its g/eq or 'inert', such as {self.like}"
 
     def _part(self, piece: str) -> tuple[Fraction, Fraction | None]:
         if len(_NAMES.findall(piece)) > 1:
@@ -263,16 +263,16 @@ CALCULATOR = Calculator(
     inputs=(
         Field("eew", "EEW of the resin", _EEW, help="Epoxide equivalent weight, from the data sheet."),
         Field("blend", "Parts of a blended resin", _RESINS,
-            help="Parts by weight, each 'of' its EEW, or inert for a filler in the resin. Use instead of the EEW."),
+            help="Instead of the EEW: parts by weight with the EEW of each, such as 80 of 189; 10 inert for a filler."),
         Field("ahew", "AHEW of the hardener", _AHEW, help="Amine hydrogen equivalent weight, from the data sheet."),
         Field("hardener_blend", "Parts of a blended hardener", _HARDENERS,
-            help="Parts by weight, each 'of' its AHEW, or inert for a thinner without amine. Use instead of the AHEW."),
+            help="Instead of the AHEW: parts by weight with the AHEW of each, such as 60 of 43; 10 inert for a thinner."),
         Field("molar_mass", "Molar mass of the amine", Measure("g/mol", low=30, high=10_000, soft_low=60, soft_high=2_000),
-            help="For a pure amine, with its active hydrogens. Use instead of the AHEW."),
+            help="For a pure amine, together with its active hydrogens. Use these two instead of the AHEW."),
         Field("active_hydrogens", "Active hydrogens", Count(1, 20),
-            help="Count the hydrogens on nitrogen, not nitrogens: 5 in diethylenetriamine, 6 in triethylenetetramine."),
+            help="Count the hydrogens on the nitrogens, not the nitrogens: 5 in diethylenetriamine, 6 in triethylenetetramine."),
         Field("ratio", "Data-sheet ratio", RatioKind(),
-            help="By weight, resin first. Gives the AHEW it implies, and compares it with yours if you entered one."),
+            help="By weight, resin first. Enter it to see the AHEW it implies, and how that compares with yours."),
     ),
     outputs=(
         Output("phr", "Hardener per 100 parts resin", "", 2),

@@ -129,7 +129,7 @@ def _problems(
     if waste is None and material is None:
         problems.append(FieldProblem("waste", "nothing entered", "enter the waste, 0 % for none, or choose a material"))
     if basis == _OF_BOUGHT and waste is not None and waste.value_in("%") >= _WHOLE:
-        problems.append(FieldProblem("waste", "everything you buy would be waste", "enter less than 100 %, or choose added"))
+        problems.append(FieldProblem("waste", "everything you buy would be waste", "enter less than 100 %, or choose 'added'"))
     return problems
 
 
@@ -212,7 +212,7 @@ CALCULATOR = Calculator(
         Field("area", "Area to coat", Measure("m²", low=0, high=100_000, soft_high=200), "Enter this instead of the net "
             "amount."),
         Field("coverage", "Coverage", _COVERAGE, "From the label, for one coat."),
-        Field("waste", "Waste", Measure("%", low=0, high=100, soft_high=35), "Blank: the usual one for the material."),
+        Field("waste", "Waste", Measure("%", low=0, high=100, soft_high=35), "Blank: the usual waste for the material."),
         Field("material", "Material", Choice(lambda: tuple(row["material"] for row in tables.load("waste").rows)),
             "Sets its usual waste."),
         Field("basis", "How waste is counted", Choice((_ADDED, _OF_BOUGHT)),

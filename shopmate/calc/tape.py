@@ -34,7 +34,7 @@ _COLDEST = (10, 0)
 _HABIT = Source("4 in² of tape per lb of static load, 56.9 cm²/kg", "common practice")
 
 _LESS = Threshold(0.99, "", _HABIT, "is less tape than the rule of thumb", "", "56.4 cm²/kg", "56.3 cm²/kg", "rule")
-"""Share of the rule of thumb below which there is too little tape: the rule rounds by no more than this."""
+"""Share of the rule of thumb below which the tape is called too little: the rounding in the rule is smaller than that."""
 
 
 def _compute(
@@ -81,7 +81,7 @@ def _compute(
     travel = verdict = None
     if thickness is not None:
         travel = FOAM_TAPE.travel(thickness.value_in("mm"))
-        working.append(f"movement your tape takes = {FOAM_TAPE.shear:g} × {sig(thickness.value_in('mm'))} mm = {sig(travel)} mm")
+        working.append(f"movement your tape allows = {FOAM_TAPE.shear:g} × {sig(thickness.value_in('mm'))} mm = {sig(travel)} mm")
         if least is not None:
             verdict = "too thin" if thickness.value_in("mm") < least * (1 - NOISE) else "ok"
 
@@ -146,7 +146,7 @@ def _thickness_cautions(
     if length_mismatch is None:
         said.append(
             "No movement included, and metal moves differently from wood. Work out the movement with the expansion "
-            "calculator and enter it as length_mismatch."
+            "calculator and enter it as movement along the tape."
         )
     else:
         said.append(
@@ -170,7 +170,7 @@ def _rule_cautions(each: float) -> list[str]:
 
 
 _MOVEMENT = Measure("mm", low=-100, high=100, soft_low=-12, soft_high=12)
-"""Movement either way along the tape: the expansion calculator gives shrinkage as a minus."""
+"""Movement along the tape in either direction; the expansion calculator shows shrinkage with a minus."""
 
 CALCULATOR = Calculator(
     name="tape", title="Foam tape: length and thickness for a load that moves",
@@ -194,7 +194,7 @@ CALCULATOR = Calculator(
         Output("thickness", "Minimum thickness", "mm", 2),
         Output("area", "Tape area", "cm²", 1),
         Output("verdict", "Your tape"),
-        Output("travel", "Movement your tape takes", "mm", 2),
+        Output("travel", "Movement your tape allows", "mm", 2),
         Output("elastic", "Minimum thickness with elastic adhesive", "mm", 2),
         Output("stress", "Stress on the tape", "kPa", 2),
         Output("press", f"Press every {_BITE:g} mm with", "N", 0),

@@ -30,7 +30,7 @@ from shopmate.session import (
 )
 
 TO_TRY = (
-    "Type what the scale shows, say 391.5, and see how it compares",
+    "Type a scale reading, say 391.5, and see how it compares",
     "+ shows a clamp clock that moved as the shop warmed up",
     "Close the window mid-number, then run shopmate demo again",
 )

@@ -136,7 +136,7 @@ def test_much_squeeze_out_is_told_with_a_bead_that_still_fills():
 
 
 def test_a_wide_joint_that_cures_by_moisture_is_sent_to_bondcure():
-    assert "work out the days with bondcure" in cautions(width="25 mm", cure="moisture")
+    assert "work out the cure time with the bondcure calculator" in cautions(width="25 mm", cure="moisture")
     assert "If it cures by moisture, a bond line" in cautions(width="25 mm")
     assert "bondcure" not in cautions(width="8 mm")
     assert "bondcure" not in cautions(width="100 mm", cure="two-part")

@@ -178,7 +178,7 @@ def test_coats_are_short_by_half_when_only_the_cloth_is_counted():
     cloth_only = run(**texts)
     whole = run(seal_coat="120 g/m²", fill_coat="110 g/m²", fill_coats="2", **texts)
     assert cloth_only.outputs["mix"].value < whole.outputs["mix"].value / 2
-    assert any("more epoxy than the cloth itself" in caution for caution in cloth_only.cautions)
+    assert any("more epoxy than wetting out the cloth" in caution for caution in cloth_only.cautions)
 
 
 def test_area_or_sides_in_any_unit():

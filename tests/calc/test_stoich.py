@@ -55,7 +55,7 @@ def test_as_many_hydrogens_as_epoxides_counted_from_the_atoms(atoms, hydrogens, 
 def test_hydrogens_are_counted_and_not_nitrogens():
     # Three nitrogens in place of five hydrogens would ask for two thirds more hardener.
     assert figures(eew="190", molar_mass="103.17", active_hydrogens="5")["phr"] < 11
-    assert "not nitrogens" in calc.find("stoich").field("active_hydrogens").help
+    assert "not the nitrogens" in calc.find("stoich").field("active_hydrogens").help
 
 
 def test_an_inert_part_weighs_and_brings_no_epoxide():

@@ -171,14 +171,14 @@ async def test_what_is_put_off_is_counted_and_comes_back_by_itself_also_after_a_
         await at.tick(minutes=42)
         assert "1 of 2" in at.text
         await at.press(".2")
-        assert "1 later · NOW · Kettle 2" in " ".join(at.text.split())
+        assert "1 snoozed · NOW · Kettle 2" in " ".join(at.text.split())
         await at.press("*")
-        assert " ◌ 1 later · Kettle 1 until" in at.text
+        assert " ◌ 1 snoozed · Kettle 1 until" in at.text
         await at.press("/03")
-        assert " ◌ 1 later · Kettle 1 until" in at.text
+        assert " ◌ 1 snoozed · Kettle 1 until" in at.text
         copy = shutil.copy(path, tmp_path / "copy.shopmate")
     async with opened(now, copy, size) as at:
-        assert " ◌ 1 later · Kettle 1 until" in at.text
+        assert " ◌ 1 snoozed · Kettle 1 until" in at.text
         await at.tick(minutes=5)
         assert " ● NOW · Kettle 1" in at.text
         assert ("full_stop", "later") not in at.shown  # the most urgent once
