@@ -172,7 +172,7 @@ LEFT = re.compile(r"(?<!')\d (?:mm|cm|m|m²|mm²|cm²|mL|L|kg|t|g/m²|kg/m³|°C
 IN_BOTH = re.compile(
     r"[\d.]+ mL per metre|\d+ lb/ft³ is \d+ kg/m³|\d+ kg/m³ is \d+ lb/ft³|oz/yd² is \d+ g/m²"
     r"|#\d+, [\d.]+ mm"  # screws are named by both
-    r"|10 in for 25 cm and 51 lb for 23 kg|1/320 mm|Shims to use:? [\d.]+ mm(?: \+ [\d.]+ mm)?"
+    r"|10 in for 25 cm and 51 lb for 23 kg|1/320 mm|(?:Pick|Shims to use):? [\d.]+ mm(?: \+ [\d.]+ mm)?"
 )
 """What says how one system is the other, rates in words, and shims picked from a stock of metric sizes."""
 
