@@ -113,7 +113,7 @@ def test_calc_takes_bare_numbers_and_shows_figures_in_inches_where_these_are_wan
 def test_calc_refuses_in_inches_where_these_are_wanted_and_in_json_not_at_all(shopmate):
     code, out, err = shopmate("calc", "edge", "curve=4", "chord=10", "--system", "inch")
     assert (code, out) == (1, "")
-    assert "chord: is longer than the circle's diameter; enter 8 in or less" in err
+    assert "chord: is longer than twice the plan radius; enter 8 in or less" in err
     code, out, err = shopmate("calc", "edge", "curve=4", "chord=5", "--system", "inch", "--json")
     assert (code, out) == (2, "")
     assert "leave --system out" in err

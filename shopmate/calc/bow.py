@@ -69,7 +69,7 @@ class _Moist(Measure):
 
 @dataclass(frozen=True, slots=True)
 class _Moved:
-    """How much a face would lengthen in µm/m if it were free, and the sum that gives it."""
+    """How much a face would lengthen in µm/m if it were free, and the sum it comes from."""
 
     strain: float
     terms: str
@@ -138,7 +138,7 @@ def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
         fix = "enter either the curvature, or the heat, moisture or shrinkage that causes it"
         found += given({name: fields[name] for name in (*_CAUSES, *_COEFFICIENTS)}, "a curvature is entered too", fix)
     elif all(fields[name] is None for name in _CAUSES):
-        fix = "enter a change in heat, moisture or shrinkage for a face, or a curvature you measured"
+        fix = "enter a temperature change, a moisture change or a shrinkage for a face, or a curvature you measured"
         found.append(FieldProblem("dt_top", "nothing you entered makes the strip bow", fix))
     faces = {f"{face}_thickness": fields[f"{face}_thickness"] for face in _FACES}
     if fields["curvature"] is None:
@@ -174,7 +174,7 @@ def _cause_problems(fields: Mapping[str, object]) -> list[FieldProblem]:
                 found.append(FieldProblem(f"{face}_{kind}", f"not known for the {face} layer", fix))
         if fields["curvature"] is None and all(fields[f"{change}_{face}"] is None for face in _FACES):
             named = {f"{face}_{kind}": fields[f"{face}_{kind}"] for face in _FACES}
-            what = "no change in heat is entered" if change == "dt" else "no change in moisture is entered"
+            what = "no temperature change is entered" if change == "dt" else "no moisture change is entered"
             found += given(named, what, "enter the change for both layers too, or clear this")
     return found
 
@@ -275,8 +275,8 @@ def _cautions(fields: Mapping[str, object], curvature: float, is_held: bool, hel
         )
     if is_held and fields["core_thickness"] is not None and _core_shear(fields) is None:
         said.append(
-            "The core's shear modulus is not known, so the core counts as rigid and the actual holding force is lower. Enter "
-            "the modulus to get the actual force."
+            "The core's shear modulus is not known, so the core counts as rigid and the force shown is too high. Enter the "
+            "modulus to get the right force."
         )
     alone = [
         f"{'heat' if change == 'dt' else 'moisture'} at the {face}"
@@ -285,7 +285,7 @@ def _cautions(fields: Mapping[str, object], curvature: float, is_held: bool, hel
         if fields[f"{change}_{face}"] is None and fields[f"{change}_{other}"] is not None
     ]
     if alone:
-        said.append(f"Blank counts as no change: {', '.join(alone)}. Check that nothing changed there.")
+        said.append(f"Left blank, so counted as no change: {', '.join(alone)}. Check that nothing changed there.")
     if any(fields[f"{face}_shrink"] is not None for face in _FACES):
         said.append(
             "The usual shrinkage of a laminate cured at room temperature, 0.02 to 0.1 %, is from memory: glass a test strip and "

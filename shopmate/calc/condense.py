@@ -1,7 +1,8 @@
 """Whether a wall sweats on its inner face or between its layers, and how much fresh air keeps it dry while people sleep.
 
 Between the layers, Glaser's method as in ISO 13788 finds every plane where water condenses: steady weather, heat and vapour
-straight through, no air leaks. The inner face is worked out with 0.25 m²K/W, for still air behind bedding and in corners.
+straight through, no air leaks. The inner face is worked out with a surface resistance of 0.25 m²K/W, for still
+air behind bedding and in corners.
 """
 
 from __future__ import annotations
@@ -149,7 +150,7 @@ class _Layers:
         if not pieces:
             raise EntryError("there is no layer in the list", f"write it like '{_LIKE}', from inside to outside")
         if len(pieces) > _MOST:
-            raise EntryError(f"{len(pieces)} layers in the list", f"enter {_MOST} or fewer: combine thin ones")
+            raise EntryError(f"{len(pieces)} layers are too many", f"enter {_MOST} or fewer: combine thin ones")
         found = []
         for place, piece in enumerate(pieces, 1):
             try:
@@ -457,7 +458,7 @@ def _between(fields: Mapping[str, object], airs: _Airs) -> Answer:
         "outside_sd": wall.sd - wettest.sd,
         "sd_add": "none" if add is None else add,
         "epoxy_add": None if add is None or add > _PE_SHEET else _epoxy(add),
-        "inside_layers": "condenses" if cured else "cannot be cured from inside",
+        "inside_layers": "condenses" if cured else "can't be fixed from inside",
     }
     working += [
         f"vapour pressure reaches saturation in {len(planes)} of {SLICES * len(wall.slabs)} slices; the wettest is {place}, "
@@ -569,7 +570,7 @@ def _standing(fields: Mapping[str, object]) -> list[str]:
     return [
         "Seal edges and screw holes first: air leaks carry far more water into a wall than condenses here. Leaks, sun, rain and "
         "water stored in the wood are not counted.",
-        "Metal that joins both skins (bar, screws, angle) is not counted: its inner end is colder than any figure here.",
+        "Metal that joins both skins (bar, screws, angle) is not counted: its inner end is colder than any temperature shown.",
     ]
 
 
@@ -687,7 +688,8 @@ _CASE = {"inside": "15 °C", "outside": "-5 °C", "humidity": "70 %"}
 CALCULATOR = Calculator(
     name="condense", title="Condensation on a wall and inside it, and fresh air needed",
     inputs=(
-        Field("inside", "Inside temperature", _TEMPERATURE, "Lowest of the night, not the one at bedtime.", required=True),
+        Field("inside", "Inside temperature", _TEMPERATURE, "Lowest temperature of the night, not the one at bedtime.",
+            required=True),
         Field("outside", "Outside temperature", _TEMPERATURE, "Lowest temperature expected at night."),
         Field("humidity", "Humidity inside", Measure("%", low=1, high=100, soft_low=20, soft_high=90),
             "Blank: worked out from people and fresh air."),

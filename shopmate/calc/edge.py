@@ -23,7 +23,7 @@ _PLAN = Source("Boat plan note: lap 25 mm each way at a sharp corner, for polyes
 
 _CLOTH_LEAST = Threshold(6.0, "mm", _HABIT, "Glass cloth lifts off", "radius", "6 mm", "5.99 mm", beside={"lap": "30 mm"})
 _CLOTH_SURE = Threshold(10.0, "mm", _HABIT, "suits light cloth only", "radius", "10 mm", "9.99 mm", beside={"lap": "30 mm"})
-"""Radius below which plain glass cloth won't turn an edge, and from which it usually lies flat."""
+"""Edge radius: below the first, plain glass cloth won't turn the edge; from the second up, it usually lies flat."""
 
 _SHORT_LAP = Threshold(25.0, "mm", _PLAN, "The lap is short", "lap", "25 mm", "24.9 mm")
 """Minimum lap each way at a sharp corner."""
@@ -34,7 +34,7 @@ _WIDE_DART = Threshold(25.0, "mm", _HABIT, "leave wide gaps", "dart", "51.4°", 
 _GEOMETRY = Source(
     "Plane geometry of a circle tangent to two lines; section checked by quadrature (scipy) in the tests", "computed"
 )
-_DARTS = Source("Length of the flat arc (R + s) × turn less the folded one; the plan radius R cancels out", "computed")
+_DARTS = Source("Length of the flat arc, (R + s) × turn, less that of the folded arc; the plan radius R cancels out", "computed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +181,7 @@ def _layout_problems(layout: Mapping[str, Quantity | None]) -> list[FieldProblem
         return [FieldProblem("rise", "the plan radius and the chord are entered too", fix)]
     if curve is not None and chord.value_in("mm") > 2 * curve.value_in("mm") * (1 + NOISE):
         fix = f"enter {_CHORD.limit(2 * curve.value_in('mm'), chord.unit, math.floor)} or less"
-        return [FieldProblem("chord", "is longer than the circle's diameter", fix)]
+        return [FieldProblem("chord", "is longer than twice the plan radius", fix)]
     return []
 
 
@@ -208,7 +208,7 @@ def _rounded(edge: _Round, run: float) -> Answer:
 
 
 def _wrapped(edge: _Round, face: float | None, past: float | None) -> tuple[Answer, float | None]:
-    """Return the width of cloth for face and both edges and for this edge alone; second, the width to cut in mm, if any."""
+    """Return the cloth widths, for face and both edges and for this edge alone, and the width to cut in mm, if any."""
     if past is None:
         return Answer(dict.fromkeys(("blank", "tape"))), None
     tape = edge.arc + 2 * past
@@ -303,7 +303,7 @@ CALCULATOR = Calculator(
             "Radius of the round-over or cove; enter 0 for a sharp edge."),
         Field("length", "Edge length", Measure("mm", low=1, high=200_000, soft_low=20, soft_high=30_000)),
         Field("angle", "Interior angle", Measure("°", low=5, high=175, soft_low=30, soft_high=150),
-            "Angle between the faces through the material (in a cove, through the air), or between the bars of a mitre.",
+            "Between the faces, measured through the material (in a cove, through the air), or between the bars of a mitre.",
             default="90°"),
         Field("face", "Face width", Measure("mm", low=1, high=20_000, soft_low=20, soft_high=3_000),
             "Width of the face the cloth covers, over the outside of both rounded edges."),
@@ -313,11 +313,11 @@ CALCULATOR = Calculator(
             "How far the edge turns: 90° at the corner of a panel. With the lap, it sets the size of the darts."),
         Field("darts", "Darts in the corner", Count(1, 100), default="4"),
         Field("curve", "Plan radius", Measure("mm", low=1, high=1_000_000, soft_low=20, soft_high=20_000),
-            "Radius of a curved edge seen from above. With the chord it gives the rise."),
+            "Radius of a curved edge seen from above. Enter it with the chord to get the rise."),
         Field("chord", "Chord of the curve", _CHORD,
             "Measured straight across the curve, end to end."),
         Field("rise", "Rise above the chord", Measure("mm", low=0.01, high=100_000, soft_high=5_000),
-            "Measured from the middle of the chord to the curve. With the chord it gives the plan radius."),
+            "Measured from the middle of the chord to the curve. Enter it with the chord to get the plan radius."),
         Field("roll_width", "Roll width", Measure("mm", above=0, high=5_000, soft_low=25, soft_high=2_000),
             "Width of the cloth or tape. You get the strips for the face, or for this edge alone if no face is entered."),
         Field("overlap", "Overlap at a seam", Measure("mm", low=0, high=1_000, soft_high=150), "50 mm or more (common practice).",
@@ -351,8 +351,8 @@ CALCULATOR = Calculator(
     ),
     valid="A circular round tangent to two flat faces, interior angle 5° to 175°: the same section is cut off an outside edge or "
     "filled in a cove (the fillet calculator works out the mix and the loss). Both edges of the face are the same, and the "
-    "cloth has no thickness or stretch. Darts are measured at the cut edge of the cloth; the plan radius does not matter. "
-    "Mitre: two bars of the same width.",
+    "cloth has no thickness or stretch. Darts are measured at the cut edge of the cloth; the plan radius does not change "
+    "them. Mitre: two bars of the same width.",
     examples=(
         Example({"radius": "10 mm", "length": "1 m"}, {"section": 21.46, "arc": 15.708, "mitre": 45.0}, _GEOMETRY, rel=2e-3),
         Example({"radius": "20 mm", "length": "2.4 m"}, {"section": 85.841, "volume": 206.02, "setback": 20.0},

@@ -87,7 +87,7 @@ first line read in a transcription, and 0.13 at 10 per minute on another institu
 
 _STOOPED: Mapping[str, float] = {"up to 1 h": 12.0, "1 to 2 h": 10.0, "2 to 8 h": 8.0}
 """Lifts per minute above which the table has 0 with the hands below 75 cm: NIOSH 94-110 table 5 [memory]. No Threshold needed:
-rows of that table."""
+they are rows of that table."""
 
 _HARD = Threshold(3.0, "", _REST, "Do not lift it like this", "index", "37.28 kg", "37.29 kg", "mass")
 """Lifting index above which most people are at risk; above 1 some are."""
@@ -378,7 +378,11 @@ def _reach(fields: Mapping[str, Value | None], way: _Way) -> tuple[float, tuple[
 def _written(way: _Way, reach: float) -> tuple[str, ...]:
     """Return the equation with its numbers put in, for one person."""
     factors, limits, counted = way.factors(reach), way.limits(reach), way.counted(reach)
-    basis = f"the lower, from the {counted}: set down with care" if way.is_careful else "from the start: let go at the end"
+    basis = (
+        f"the lower one, at the {counted}, because the load is set down with care"
+        if way.is_careful
+        else "the limit at the start, because the load is let go at the end"
+    )
     return (
         f"HM = 25/H = {factors['HM']:.3f} at {reach:.1f} cm (1 up to {NEAR:.0f} cm, 0 above {FAR:.0f} cm)",
         f"DM = 0.82 + 4.5/D = {factors['DM']:.3f} for {abs(way.travel):.1f} cm "
@@ -421,7 +425,7 @@ def _shares(fields: Mapping[str, Value | None], mass: float | None) -> tuple[tup
 
 
 def _index(mass: float | None, limit: float | None, shares: tuple[float, float] | None, own: Sequence[float]) -> float | None:
-    """Return the lifting index: load over limit, or one person's share over their own limit if that is more."""
+    """Return the lifting index: load ÷ limit, or one person's share ÷ their own limit if that is more."""
     if mass is None or not limit or not all(own):
         return None
     return max(mass / limit, *(share / may for share, may in zip(shares or (), own, strict=False)), 0.0)
@@ -439,10 +443,8 @@ def _near_enough(index: float | None, crew: _Crew) -> int | None:
 def _judged(mass: float | None, limit: float | None, index: float | None, verdict: str | None) -> tuple[str, ...]:
     if mass is None or limit is None:
         return ()
-    of = "no figure, the limit is 0" if index is None else f"{index:.2f}"
-    line = (
-        f"index = mass/limit, or one person's share over their own limit if higher: {sig(mass, 4)}/{limit:.2f} → {of}: {verdict}"
-    )
+    of = "none, because the limit is 0" if index is None else f"{index:.2f}"
+    line = f"index = mass/limit, or one person's share ÷ their own limit if higher: {sig(mass, 4)}/{limit:.2f} → {of}: {verdict}"
     return (line,)
 
 
@@ -455,7 +457,7 @@ def _verdict(people: int, limit: float | None, index: float | None) -> str | Non
     return None if index is None else "ok" if index <= 1 else "over"
 
 
-_WORDS = {2: "two people", 3: "three people", 4: "four people (limit as for three: no factor is published for four)"}
+_WORDS = {2: "two people", 3: "three people", 4: "four people (limit as for three: no team factor is published for four)"}
 """What a team of each size is called (our choice)."""
 
 
@@ -469,7 +471,9 @@ def _cautions(
 ) -> tuple[str, ...]:
     """Return the cautions; `ways` are the reach that brings the index to 1, the people needed and their limit."""
     if people not in TEAM_FACTORS:
-        return (f"No factor is published for {people} people, and teams of more than four rarely work. Instead, {OTHER_WAYS}.",)
+        return (
+            f"No team factor is published for {people} people, and teams of more than four rarely work. Instead, {OTHER_WAYS}.",
+        )
     said = (
         [] if crew.own else ["To get a limit, enter the height of the hands and how far up, or what each person may lift alone."]
     )
@@ -483,7 +487,7 @@ def _cautions(
         )
         said += [*_heavy_end(mass, crew, shares), _enough(people, ways), *_costliest(crew)]
     if people == max(TEAM_FACTORS):
-        said.append("No factor is published for four people: the limit shown is for three. A hoist is safer.")
+        said.append("No team factor is published for four people: the limit shown is for three. A hoist is safer.")
     if mass is not None:
         said += _reference(max(shares) if shares else mass / people)
     if people > 1:
@@ -518,9 +522,9 @@ def _out_of_reach(people: int, ways: tuple[int | None, int | None, float | None]
     if needed is not None and limit is not None and needed > people:
         team = f"lift it with {_WORDS[needed]} at opposite edges, who may lift {limit:.1f} kg, or "
     return (
-        f"{_OUT}: nothing may be lifted with the hands more than 63 cm in front of the ankles or 175 cm high, more than "
-        "175 cm up or down, with more than 135° of twist, or more than 15 times per minute (8 when stooping all day). Bring the "
-        f"load closer or lower, lift in stages, turn your feet; {team}{OTHER_WAYS}."
+        f"{_OUT}: nothing may be lifted with the hands more than 63 cm in front of the ankles or above 175 cm, a travel of "
+        "more than 175 cm up or down, more than 135° of twist, or more than 15 times per minute (8 when stooping all day). Bring "
+        f"the load closer or lower, lift in stages, turn your feet; {team}{OTHER_WAYS}."
     )
 
 
@@ -529,7 +533,7 @@ def _heavy_end(mass: float | None, crew: _Crew, shares: tuple[float, float] | No
     if shares is None or mass is None or crew.limit is None:
         return ()
     over = [
-        f"{name} carries {share:.1f} kg and may lift {own:.1f} kg"
+        f"{name} carries {share:.1f} kg but may lift only {own:.1f} kg"
         for name, share, own in zip("AB", shares, crew.own, strict=True)
         if share / own > max(1.0, mass / crew.limit)
     ]
@@ -583,7 +587,8 @@ CALCULATOR = Calculator(
         Field("people", "People", Count(1, 20), default="1"),
         Field("start_height", "Height of the hands", Measure("cm", low=0, high=300, soft_high=175),
             "Above the floor, at the start of the lift."),
-        Field("travel", "How far up", Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175), "Negative for down."),
+        Field("travel", "How far up", Measure("cm", low=-300, high=300, soft_low=-175, soft_high=175),
+            "How far the hands move up; negative for down."),
         Field("hand_distance", "Hands in front of the ankles", Measure("cm", above=0, high=200, soft_low=20, soft_high=63),
             "Measured level, middle of the ankles to middle of the hands. Leave blank for a panel: it is worked out from the "
             "width."),

@@ -34,10 +34,10 @@ _ORDER = Source("common epoxies use less hardener than resin: more hardener mean
 _USUAL_TOLERANCE = Threshold(
     mixing.USUAL_TOLERANCE, "%", mixing.TOLERANCE_SOURCE, "is wider than the usual", "tolerance", "5 %", "5.01 %"
 )
-_WHOLE_GRAM = Threshold(1.0, "g", _SCALES, "a scale in whole grams can be", "", "79.7 g", "79.6 g", "total")
+_WHOLE_GRAM = Threshold(1.0, "g", _SCALES, "a scale that reads whole grams", "", "79.7 g", "79.6 g", "total")
 """Step of a common bench scale, assumed where no scale step is entered."""
 _FINEST_STEP = Threshold(0.01, "g", _SCALES, "on a scale with a step of 0.01 g", "", "0.797 g", "0.796 g", "total")
-_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot warms itself", "total", "500 g", "500.1 g")
+_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot heats up", "total", "500 g", "500.1 g")
 _SWAPPED = Threshold(100.0, "", _ORDER, "more hardener than resin", "phr", "1:1 by weight", "100:100.5 by weight", "ratio")
 _LOWEST_PHR = Threshold(
     mixing.LOWEST_PHR, "", mixing.PHR_SOURCE, "no epoxy mixes like that", "phr", "100:1 by weight", "100:0.99 by weight", "ratio"
@@ -141,7 +141,7 @@ def _compute(
         working.append(line)
     poured_error = None if poured is None else (poured / h - 1) * 100
     if poured is not None:
-        working.append(f"hardener poured = {poured:.2f} g ÷ {h:.2f} g − 1 = {poured_error:+.2f} %")
+        working.append(f"hardener poured ÷ hardener needed − 1 = {poured:.2f} g ÷ {h:.2f} g − 1 = {poured_error:+.2f} %")
     volume = _volume(pot, densities, filler)
     if volume is not None:
         working.append(
@@ -194,7 +194,7 @@ def _compute(
 
 
 def _poured_with(resin: Quantity | None, hardener: Quantity | None, reading: Quantity | None) -> list[FieldProblem]:
-    """Return what is wrong with the hardener that was poured, entered by itself or as the scale reads it."""
+    """Return what is wrong with the entry for the hardener poured, in grams or as a scale reading."""
     poured = {"hardener_poured": hardener, "scale_reading": reading}
     if resin is None:
         return given(poured, "can't be checked until the resin in the pot is entered", _ENTER_RESIN)
@@ -214,9 +214,9 @@ def _poured_by(reading: float, tare: float, resin: float) -> tuple[float, str]:
 
 
 def _topped(tare: float, hardener: float | None, per_resin: float, allowed: float) -> dict[str, Value | float | None]:
-    """Return between which readings, g, resin added to the hardener (g) in the pot brings it into the ratio, and the whole then.
+    """Return the scale reading, g, with the right resin for the hardener (g) in the pot, and the lowest and highest allowed.
 
-    The hardener stays as it is, so it is the resin that it may be off by `allowed` % of what that resin needs.
+    At the lowest and the highest, the hardener is off by `allowed` % of what that resin needs.
     """
     if hardener is None:
         return dict.fromkeys(("topped", "topped_low", "topped_high"))
@@ -347,7 +347,7 @@ def _grams(mass: float) -> str:
 def _ratio_cautions(phr: float, allowed: float) -> list[str]:
     said = []
     if phr > _SWAPPED.value:
-        said.append("more hardener than resin: check that the ratio has the resin first")
+        said.append("more hardener than resin: check that the ratio names the resin first")
     if allowed > _USUAL_TOLERANCE.value:
         said.append(
             f"a tolerance of {sig(allowed)} % is wider than the usual {_USUAL_TOLERANCE.value:g} %: use it only if the data "
@@ -368,8 +368,8 @@ def _scale_cautions(pot: _Pot, enough: float, scale_step: Quantity | None, error
         ]
     if scale_step is None and pot.gram_error > pot.allowed * (1 + NOISE):
         return [
-            f"only {_grams(pot.hardener)} g of hardener: a scale in whole grams can be {pot.gram_error:.1f} % off the ratio, and "
-            f"{sig(pot.allowed)} % is allowed: {finer}, and don't round the reading"
+            f"only {_grams(pot.hardener)} g of hardener: a scale that reads whole grams can throw the ratio {pot.gram_error:.1f} "
+            f"% off, and {sig(pot.allowed)} % is allowed: {finer}, and don't round the reading"
         ]
     return []
 
@@ -403,7 +403,7 @@ def _pot_cautions(epoxy: float) -> list[str]:
     if epoxy <= _BIG_POT.value:
         return []
     return [
-        f"{epoxy:.0f} g in one pot warms itself, may smoke and goes off early (common practice): split it, or pour it out into "
+        f"{epoxy:.0f} g in one pot heats up, may smoke and goes off early (common practice): split it, or pour it out into "
         "a tray at once; the potlife calculator says how long you have"
     ]
 
@@ -419,7 +419,7 @@ CALCULATOR = Calculator(
         Field("total", "Mixed epoxy needed, without filler", _MASS,
             help="Resin and hardener together. Enter this, or the resin, or the hardener."),
         Field("resin", "Resin in the pot", _MASS, help="Poured too much? Enter what is in the pot to get the hardener for it."),
-        Field("hardener", "Hardener to use up", _MASS, help="Gives the resin to go with it."),
+        Field("hardener", "Hardener to use up", _MASS, help="Enter it to get the resin that goes with it."),
         Field("total_volume", "Mixed epoxy needed, by volume", Measure("mL", above=0, high=20_000),
             help="For cups and pumps marked in mL; needs both densities."),
         Field("resin_density", "Resin density", mixing.RESIN_DENSITY,
@@ -453,9 +453,9 @@ CALCULATOR = Calculator(
         Output("scale_low", "Minimum scale reading after hardener", "g", 1),
         Output("scale_high", "Maximum scale reading after hardener", "g", 1),
         Output("hardener_in", "Hardener in the pot", "g", 1),
-        Output("topped", "Scale reading with resin to match", "g", 1),
-        Output("topped_low", "Minimum scale reading with resin to match", "g", 1),
-        Output("topped_high", "Maximum scale reading with resin to match", "g", 1),
+        Output("topped", "Scale reading with resin topped up to match", "g", 1),
+        Output("topped_low", "Minimum scale reading with resin topped up", "g", 1),
+        Output("topped_high", "Maximum scale reading with resin topped up", "g", 1),
         Output("ratio_error", "Ratio error from this scale, up to ±", "%", 1),
         Output("hardener_error", "Hardener error from this scale, up to ±", "%", 1),
         Output("volume", "Volume without air", "mL", 0),

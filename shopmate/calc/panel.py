@@ -38,7 +38,9 @@ _KELVIN_PER_F = Fraction(5, 9)
 """A difference of one degree Fahrenheit in kelvin, exactly."""
 
 _LIFTING = Source("NIOSH equation: 23 kg at best, less the farther away the middle of the panel is", "read")
-_HABIT = Source("A face of 1.5 m² is awkward alone; sanded plywood is thinner than the size it is sold as", "common practice")
+_HABIT = Source(
+    "A face of 1.5 m² is awkward for one person; sanded plywood is thinner than the size it is sold as", "common practice"
+)
 _FAR_APART = Source("ISO 6946 allows the upper limit to be 1.5 times the lower, for an error of 20 %", "memory")
 
 _LARGE_FACE = Threshold(
@@ -50,7 +52,7 @@ _LARGE_FACE = Threshold(
 _LIMITS_APART = Threshold(
     10.0, "%", _FAR_APART, "The two limits", "limits_apart", "0.127 W/mK", "0.1275 W/mK", "frame_conductivity"
 )
-"""How far apart the two limits may be, in % of the lower, before a caution."""
+"""How far apart the two ISO 6946 limits may be, in % of the lower, before a caution."""
 
 _SOLD_AS = Threshold(0.01, "mm", _HABIT, "once sanded", "", "6.37 mm plywood", "6.355 mm plywood", "skin")
 """How close, in mm, a thickness must be to a nominal plywood size to count as that size."""
@@ -118,7 +120,7 @@ class _Bar:
 
 
 class _Conductivity(Measure):
-    """Thermal conductivity, also as insulation labels give it: 'R 5 per inch', '0.0667 Btu/h·ft·°F'."""
+    """Thermal conductivity, also as printed on insulation labels: 'R 5 per inch', '0.0667 Btu/h·ft·°F'."""
 
     __slots__ = ()
 
@@ -441,8 +443,8 @@ def _lifting(mass: float, panel: _Panel) -> Answer:
     if people is None:
         said = f"Lifting: {mass:.0f} kg is more than the {team:.1f} kg that four people may lift at its edges: {OTHER_WAYS}"
         return Answer(values, (line,), (f"{said}. Prop it before you let go. The lift calculator covers other lifts",))
-    four = ", though no factor is published for four: a hoist is safer" if people == max(TEAM_FACTORS) else ""
-    one = f"one person may lift {alone:.1f} kg of a panel this size" if alone else "one person can't reach its middle"
+    four = ", though no team factor is published for four: a hoist is safer" if people == max(TEAM_FACTORS) else ""
+    one = f"one person may lift {alone:.1f} kg if the panel is this big" if alone else "one person can't reach its middle"
     said = f"Lifting it flat takes {people} people at opposite edges: they may lift {team:.1f} kg{four}; {one}"
     return Answer(
         values, (line,), (f"{said}. If you are alone, keep it on edge and slide it. The lift calculator covers other lifts",)
@@ -453,7 +455,7 @@ def _heat_cautions(panel: _Panel, has_bar: bool, heat: _Heat) -> list[str]:
     if panel.bridged:
         return [
             "A metal frame bridges the insulation, which the simple ISO 6946 method does not cover, so no U is given; the "
-            "panel loses far more heat than U without the frame suggests. Use a wood frame, or have it worked out by ISO 10211"
+            "panel loses far more heat than U without the frame suggests. Use a wood frame, or have it worked out to ISO 10211"
         ]
     said = []
     if has_bar:
@@ -530,7 +532,7 @@ CALCULATOR = Calculator(
         Field("ribs", "Ribs across the width", Count(0, 50), "Inner members, of the same width and wood as the frame.",
             default="0"),
         Field("sheathing", "Sheathing per face", Measure("g/m²", above=0, high=10_000, soft_low=250, soft_high=3_000),
-            "Cloth with all its epoxy: 550 g/m² for 200 g/m² cloth and fill coats. The laminate calculator gives it as weight "
+            "Cloth with all its epoxy: 550 g/m² for 200 g/m² cloth and fill coats. The laminate calculator shows it as weight "
             "added."),
         Field("sheathed_faces", "Faces sheathed", Count(0, 2), default="2"),
         Field("glue", "Glue per glue line", Measure("g/m²", above=0, high=3_000, soft_low=80, soft_high=600),
@@ -549,7 +551,7 @@ CALCULATOR = Calculator(
         Field("heat_flow", "Direction of heat flow", Choice(("horizontal", "up", "down")),
             "Horizontal through a wall, up through a roof, down through a floor.", default="horizontal"),
         Field("difference", "Inside warmer by", Measure("K", above=0, high=100, soft_low=3, soft_high=60),
-            "Inside minus outside temperature on the coldest night. Gives the heat lost in W."),
+            "Inside minus outside temperature on the coldest night. Enter it to get the heat lost in W."),
         Field("area", "Total area of panels like this", Measure("m²", above=0, high=10_000, soft_low=0.1, soft_high=100),
             "For example all the walls. Blank: this panel alone."),
     ),
@@ -581,8 +583,8 @@ CALCULATOR = Calculator(
         Output("frame_adds", "Added to U by the frame", "%", 0),
         Output("limits_apart", "Difference between the ISO 6946 limits", "%", 0),
         Output("lift_people", "People needed to lift the panel flat", "", 0),
-        Output("lift_limit", "Limit for the team needed (or for four)", "kg"),
-        Output("lift_alone", "One person's limit, panel flat", "kg"),
+        Output("lift_limit", "Lifting limit for the team needed (or for four)", "kg"),
+        Output("lift_alone", "One person's lifting limit, panel flat", "kg"),
     ),
     source=(
         Source("weight: density × volume, corners of the frame counted once", "computed"),

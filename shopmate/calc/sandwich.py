@@ -38,7 +38,8 @@ _DISC = Source(
     "computed",
 )
 _FACTORS = Source(
-    "safety factors: skin 2, core shear and wrinkling 3, crush 1.5; tight from 80 % of the allowed value", "common practice"
+    "safety factors: skin 2, core shear and wrinkling 3, crush 1.5; the verdict is tight from 80 % of the allowed value",
+    "common practice",
 )
 _SMALL_SAG = Source("beam theory only works for a sag much smaller than the span", "computed")
 
@@ -204,7 +205,7 @@ class _Acting:
 
 
 _FIGURES = {"skin_modulus": "skin_material", "core_modulus": "core_material", "core_shear_modulus": "core_material"}
-"""The moduli, each with the material field whose table also gives it."""
+"""The moduli, each with the material field whose table also has it."""
 
 _Fields = Mapping[str, object]
 """The fields as entered."""
@@ -254,9 +255,9 @@ def _problems(fields: _Fields) -> list[FieldProblem]:
         found += missing(beam, "nothing entered", "enter both span and width of the panel")
     wanted = ["skin_modulus", "core_modulus", "core_shear_modulus"]
     if any_beam or fields["width"] is not None:
-        what = "nothing entered for the panel"
+        what = "blank, and the panel needs it"
     elif fields["point"] is not None:
-        wanted, what = wanted[:2], "nothing entered for the load on the skin"
+        wanted, what = wanted[:2], "blank, and a load on the skin needs it"
     else:
         what = "nothing entered"
     if what != "nothing entered":
@@ -280,7 +281,9 @@ def _load_problems(fields: _Fields) -> list[FieldProblem]:
         return []
     return [
         FieldProblem(
-            field, f"nothing entered for {name}", "enter it, or leave the kind of load blank: the kind alone doesn't set a load"
+            field,
+            f"no load entered for {name}",
+            "enter the load, or leave the kind of load blank: the kind alone doesn't set a load",
         )
     ]
 
@@ -647,7 +650,7 @@ def _beam_cautions(fields: _Fields, answer: Answer, panel: _Panel, acting: _Acti
             "Close the free end with a solid strip: the core pressure and dent are for the middle of a face, not its edge."
         )
     if acting.support == FIXED:
-        said.append("Ends are fixed only if they are clamped solid: choose simple for ends on battens, glued or screwed.")
+        said.append("Ends are fixed only if they are clamped solid: choose 'simple' for ends on battens, glued or screwed.")
     if acting.kind == UNIFORM and not acting.creep:
         said.append("Foam creeps under a lasting load: choose snow or own weight as the kind of load to see the long-term sag.")
     return said
@@ -658,7 +661,7 @@ def _material_cautions(fields: _Fields, loaded: bool) -> list[str]:
     if not loaded:
         return []
     said = [
-        "This assumes sound foam bonded all over: tap the skin to find voids. Foam softens in the sun, and wet ply loses "
+        "These figures assume sound foam bonded all over: tap the skin to find voids. Foam softens in the sun, and wet ply loses "
         "stiffness."
     ]
     fields_of = ("skin_material", "skin_bottom_material", "core_material")
@@ -784,9 +787,9 @@ CALCULATOR = Calculator(
         Field("skin_bottom_material", "Bottom skin material", _SKINS, "Blank: same as the top skin."),
         Field("skin_bottom_modulus", "Bottom skin modulus", _STIFF, "Blank: same as the top skin."),
         Field("creep", "Creep of the core", Measure("", low=0, high=10),
-            "Extra core-shear sag over time, as a multiple: 2.4 for snow, 7 for own weight. Blank: 0, or the usual one for "
-            "the kind of load."),
-        Field("limit", "Allowed sag: span ÷ sag", Measure("", low=50, high=1000, soft_low=100, soft_high=500), default="200"),
+            "Core-shear sag added over time ÷ core-shear sag at first: 2.4 for snow, 7 for own weight. Blank: 0, or the usual "
+            "one for the kind of load."),
+        Field("limit", "Allowed sag, as span ÷ sag", Measure("", low=50, high=1000, soft_low=100, soft_high=500), default="200"),
         Field("skin_strength", "Skin strength", Measure("MPa", low=1, high=3000, soft_low=5), "Strength "
             "of the weaker skin. " + _SHEET),
         Field("core_shear_strength", "Core shear strength", Measure("MPa", low=0.01, high=20, soft_high=5), _SHEET),
@@ -836,9 +839,9 @@ CALCULATOR = Calculator(
     source=(_BEAM, _STRIP, _PLATE_TABLE, _WRINKLING, _KNOCK_DOWN, _DISC, _FACTORS,
         Source("materials and loads: tables skins, cores and load_cases, with a source on each row", "read")),
     valid="For a flat panel with the load downwards, a sag small against the span and skins uniform across the width. The extra "
-    "stiffness E/(1 − ν²) of wide plates is left out, which is safe. Not covered: voids, holes, concentrated fittings, unbonded "
-    "skins, edge-on buckling, water in the core, fatigue. The mean skin stress is for the thinner skin. The skin in compression "
-    "can wrinkle: the top one, or the bottom one of a cantilever.",
+    "stiffness E/(1 − ν²) of wide plates is left out, which is safe. Not covered: voids, holes, fittings that load one spot, "
+    "unbonded skins, buckling of a panel loaded on edge, water in the core, fatigue. The mean skin stress is for the thinner "
+    "skin. The skin in compression can wrinkle: the top one, or the bottom one of a cantilever.",
     examples=(
         Example({**_PLY, "pressure": "1 kPa"}, {"bending_stiffness": 24559, "shear_stiffness": 51.97, "deflection_bending": 0.660,
             "deflection_shear": 2.078, "deflection": 2.738, "shear_ratio": 3.15, "skin_stress": 0.770, "core_shear": 0.0136,

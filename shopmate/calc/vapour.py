@@ -40,7 +40,7 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _ATMOSPHERE = 101.325
-"""Standard atmosphere in kPa, exactly, by definition. No Threshold needed: a vapour pressure is a share of it."""
+"""Standard atmosphere in kPa, exactly, by definition. No Threshold needed: vapour pressures are divided by it."""
 
 _DOUBLES = 10.0
 """Smallest rise in K that doubles a vapour pressure [computed]. No Threshold needed: it scales a vapour pressure."""
@@ -58,8 +58,8 @@ _HABIT = Source(
 )
 _TENTH_OF_LEL = Source("fire: NIOSH calls a tenth of the lower explosive limit immediately dangerous", "read")
 
-_MIXING = Threshold(10.0, "", _HABIT, "Below the limit only if it mixes evenly", "", "11.93 mL", "11.95 mL", "volume")
-"""How many times the room average the air at the work may reach: mixing factors of 3 to 10 are usual."""
+_MIXING = Threshold(10.0, "", _HABIT, "Below the limit only if the vapour mixes evenly", "", "11.93 mL", "11.95 mL", "volume")
+"""How many times the room average the level at the work may reach: mixing factors of 3 to 10 are usual."""
 
 _FIRE = Threshold(10.0, "%", _TENTH_OF_LEL, "Fire and explosion", "lel_fraction", "370 mL", "371 mL", "volume")
 """Percentage of the lower explosive limit that is dangerous."""
@@ -75,7 +75,7 @@ _AIM = Threshold(
 """Share of the exposure limit to aim for."""
 
 _DILUTION = Threshold(
-    100.0, "ppm", _USUAL, "too low a limit to dilute", "limit", "100 ppm", "99 ppm",
+    100.0, "ppm", _USUAL, "too low a limit to reach by airing", "limit", "100 ppm", "99 ppm",
     beside={"volume": "", "evaporation": "200 mL/h"},
 )  # fmt: skip
 """Exposure limit below which airing a room protects nobody."""
@@ -99,8 +99,8 @@ _SHEET_FIGURE = "From the data sheet. Blank: the table's figure for the solvent.
 """Help for fields whose figure is on the data sheet."""
 
 _SHEET = (
-    "The product's safety data sheet overrides this table, and local law overrides both. A calculation is no substitute for "
-    "measuring: have ventilation and respirators chosen by someone qualified."
+    "The product's safety data sheet overrides the limits used here, and local law overrides both. A calculation is no "
+    "substitute for measuring: have ventilation and respirators chosen by someone qualified."
 )
 """Shown with every result."""
 
@@ -231,7 +231,7 @@ def _in_common_unit(row: Mapping[str, str], molar_mass: float) -> float:
 
 
 def _down(number: float) -> float:
-    """Return a number rounded down to two significant digits, so that following the advice stays below the limit."""
+    """Return a number rounded down to two significant digits, so that advice based on it stays below the limit."""
     step = 10.0 ** (math.floor(math.log10(number)) - 1)
     return math.floor(number / step * (1 + NOISE)) * step
 
@@ -303,9 +303,9 @@ def _spill(fields: Mapping[str, object]) -> Answer:
     working += [
         f"limit = lowest 8 to 10 h average (TWA) = {_ppm(limit.value)}: {limit.body}; short-term limits and ceilings are checked "
         "separately",
-        f"verdict: low up to a tenth of the limit ({_ppm(limit.value / _MIXING.value)}), ventilate up to the limit, over limit "
-        f"above it, danger from {_ppm(danger)}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of "
-        f"LEL {sig(lel.value, 6)} % ({lel.body}); {_ppm(concentration)} is {verdict}",
+        f"verdict: 'low' up to a tenth of the limit ({_ppm(limit.value / _MIXING.value)}), 'ventilate' up to the limit, 'over "
+        f"limit' above it, 'danger' from {_ppm(danger)}: IDLH {_ppm(idlh.value)} ({idlh.body}) or a tenth of "
+        f"LEL {sig(lel.value, 6)} % ({lel.body}); {_ppm(concentration)}: '{verdict}'",
         f"air to dilute all the vapour to the limit = moles × {MOLAR_VOLUME} L / limit = {sig(fresh_air, 3)} m³",
         f"mass = ppm × molar mass / {MOLAR_VOLUME} = {sig(mass_concentration(concentration, molar_mass))} mg/m³",
     ]
@@ -336,7 +336,7 @@ def _spill(fields: Mapping[str, object]) -> Answer:
             *_short_term(concentration, short, ceiling),
             *_kind_of_solvent(solvent),
             f"{_ppm(concentration)} is the average for the room. The level is many times higher over a rag, in a pot and in low "
-            "spots, because the vapour is heavier than air: keep lids on and your head out.",
+            "spots, because the vapour is heavier than air: keep lids on and your head away.",
             _SHEET,
         ),
     )
@@ -375,7 +375,8 @@ def _health(
     )
     if verdict == "ventilate":
         return [
-            f"Below the limit only if it mixes evenly: open up, move air past you, or {less} (mixing factor 10: common practice)."
+            f"Below the limit only if the vapour mixes evenly: open up, move air past you, or {less} (mixing factor 10: common "
+            "practice)."
         ]
     if concentration >= idlh.value:
         return [f"Immediately dangerous to life or health ({_ppm(idlh.value)}, {idlh.body}): stay out. Work outdoors, or {less}."]
@@ -395,9 +396,9 @@ def _short_term(concentration: float, short: _Limit | None, ceiling: _Limit | No
 def _kind_of_solvent(solvent: str) -> list[str]:
     if solvent == "denatured alcohol":
         return [
-            "Denatured alcohol may contain methanol, so the lower limit of ethanol and methanol applies (common practice). If "
-            "its data sheet lists more than half methanol, choose methanol. Methanol goes through skin: wear the gloves the data "
-            "sheet names."
+            "Denatured alcohol may contain methanol, so the ethanol or the methanol limit applies, whichever is lower (common "
+            "practice). If its data sheet lists more than half methanol, choose methanol. Methanol goes through skin: wear the "
+            "gloves the data sheet names."
         ]
     if solvent == "methanol":
         return [
@@ -532,9 +533,9 @@ def _steady(fields: Mapping[str, object], vapour: float, limits: _Limits) -> Ans
         needed = mixing * effective
         values |= {"effective": effective, "ventilation_needed": needed, "ventilation_aim": 2 * needed}
         working += [
-            f"perfectly mixed, for {kept_to} = 10⁶ × {sig(vapour, 6)} m³/h / {sig(tightest, 6)} ppm = {sig(effective)} m³/h",
-            f"needed = K × perfectly mixed = {sig(mixing)} × {sig(effective, 6)} = {sig(needed)} m³/h; twice that for half the "
-            "limit",
+            f"fresh air with perfect mixing, for {kept_to} = 10⁶ × {sig(vapour, 6)} m³/h / {sig(tightest, 6)} ppm = "
+            f"{sig(effective)} m³/h",
+            f"needed = K × that = {sig(mixing)} × {sig(effective, 6)} = {sig(needed)} m³/h; twice that for half the limit",
         ]
         said += _too_low(tightest)
     if limits.exposure is not None:
@@ -570,7 +571,8 @@ def _too_low(limit: float) -> list[str]:
     if limit >= _DILUTION.value:
         return []
     return [
-        f"{_ppm(limit)} is too low a limit to dilute to: use extraction at the work, and wear the respirator the label names."
+        f"{_ppm(limit)} is too low a limit to reach by airing the room: use extraction at the work, and wear the "
+        "respirator the label names."
     ]
 
 
@@ -658,7 +660,7 @@ def _problems(fields: Mapping[str, object]) -> list[FieldProblem]:
 
 
 def _twice(fields: Mapping[str, object]) -> list[FieldProblem]:
-    """Return the problems of fields that say the same thing in two ways."""
+    """Return a problem for each pair of fields that say the same thing."""
     return [
         FieldProblem(one, f"you entered {CALCULATOR.field(other).title.lower()} too", "leave one of the two blank")
         for one, other in (
@@ -706,9 +708,9 @@ CALCULATOR = Calculator(
     inputs=(
         Field("solvent", "Solvent", _Solvent(_solvents), help="For a mixture, the part with the lowest limit on its data sheet."),
         Field("volume", "Solvent spilled or wiped on", Measure("mL", above=0, high=50_000, soft_low=1, soft_high=2_000),
-            help="Everything you wipe on, pour, spill or leave in open pots, as if all at once in a closed room."),
+            help="Everything you wipe on, pour, spill or leave in open pots, counted as evaporating at once in a closed room."),
         Field("room", "Air in the room", _Room("m³", low=0.1, high=100_000, soft_low=5, soft_high=2_000),
-            help="Volume, or inside length x width x height; subtract whatever fills it."),
+            help="Volume, or inside length x width x height; subtract anything bulky in the room."),
         Field("evaporation", "Evaporation per hour",
             _EVAPORATION, "For steady work instead of a spill: the solvent you use per hour."),
         Field("source", "Vapour made", Measure("m³/h", above=0, high=1_000),
@@ -725,19 +727,20 @@ CALCULATOR = Calculator(
             default="5"),
         Field("time", "Working time", Measure("min", low=0, high=1440),
             "Shows the level after working this long, starting in clean air."),
-        Field("start", "Level when work stops", Measure("ppm", above=0, high=1_000_000), "To see when the room clears."),
+        Field("start", "Level when work stops", Measure("ppm", above=0, high=1_000_000),
+            "Enter this to find out how long the room takes to clear."),
         Field("target", "Level to clear down to", Measure("ppm", above=0, high=1_000_000), "Blank: half the exposure limit."),
         Field("clear_after", "Clear within", Measure("min", above=0, high=1440),
             "Enter this instead of a flow to find the flow you need."),
         Field("temperature", "Shop temperature", Measure("°C", low=-20, high=60, soft_low=5, soft_high=35),
-            help="At the warmest spot the liquid reaches. Blank: 20 °C for the flash point, 25 °C for vapour from steady work."),
+            help="Where the liquid gets warmest. Blank: 20 °C for the flash point, 25 °C for vapour from steady work."),
     ),
     outputs=(
         Output("concentration", "Room average", "ppm", 0),
         Output("verdict", "Verdict"),
         Output("ventilation_needed", "Fresh air needed", "m³/h", 0),
         Output("clear_after", "Room clear after", "min", 0),
-        Output("steady", "Steady level", "ppm", 0),
+        Output("steady", "Steady level during work", "ppm", 0),
         Output("limit", "Lowest limit (TWA)", "ppm", 0),
         Output("limit_body", "Limit set by"),
         Output("volume_at_limit", "Solvent that reaches the limit", "mL", 0),
@@ -756,7 +759,7 @@ CALCULATOR = Calculator(
         Output("ventilation_aim", "Fresh air for half the limit", "m³/h", 0),
         Output("effective", "Fresh air needed, perfectly mixed", "m³/h"),
         Output("lel_part", "Share of LEL, steady work", "%", 1),
-        Output("clear_to", "Cleared to", "ppm", 0),
+        Output("clear_to", "Level that counts as clear", "ppm", 0),
         Output("made", "Vapour made", "m³/h", 3),
     ),
     source=(

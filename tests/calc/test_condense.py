@@ -239,7 +239,7 @@ def test_vapour_from_outside_wants_its_coat_outside():
     hot = {"inside": "18 °C", "outside": "35 °C", "humidity": "60 %", "outside_humidity": "90 %"}
     result = condense(**hot, layers=f"0.4 mm epoxy, {PANEL}")
     assert result.outputs["f_needed"] is None
-    assert result.outputs["inside_layers"] == "cannot be cured from inside"
+    assert result.outputs["inside_layers"] == "can't be fixed from inside"
     assert "outer face" in "\n".join(result.cautions)
     assert "no colder outside" in "\n".join(result.cautions)
 

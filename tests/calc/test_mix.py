@@ -246,14 +246,14 @@ def test_a_filler_without_loading_is_told_the_usual_ones():
 @pytest.mark.parametrize(
     ("texts", "words"),
     [
-        ({"total": "20 g"}, "a scale in whole grams can be 20.5 % off"),
+        ({"total": "20 g"}, "a scale that reads whole grams can throw the ratio 20.5 % off"),
         ({"total": "600 g"}, "the potlife calculator"),
         ({"total": "100 g", "filler": "wood flour", "filler_loading": "30"}, "dust"),
         ({"total": "100 g", "filler": "phenolic spheres", "filler_loading": "20"}, "never for a structural fillet"),
         ({"total": "100 g", "filler": "fumed silica", "filler_loading": "15"}, "more than the 9 %"),
         ({"total": "100 g", "filler": "milled glass", "filler_loading": "30"}, "2 to 4 g fumed silica"),
         ({"total": "100 g", "tolerance": "10"}, "only if the data sheet allows it"),
-        ({"total": "100 g", "ratio": "45:100 by weight"}, "has the resin first"),
+        ({"total": "100 g", "ratio": "45:100 by weight"}, "names the resin first"),
         ({"total": "100 g"}, "use another hardener"),
     ],
 )
