@@ -351,7 +351,9 @@ def _verdict_cautions(
     if verdict == "closed":
         return ["Closed: a coat put on now will not bond by itself. Wash, abrade until it is dull all over, then coat."]
     if verdict == "open":
-        return [f"Open for another {_tenth_down(min(to_go))} at {units.show(last)}, on the safe side, after the history ends."]
+        return [
+            f"Open for another {_tenth_down(min(to_go))} at {units.show(last)} after the end of the history (on the safe side)."
+        ]
     return []
 
 
@@ -396,7 +398,8 @@ CALCULATOR = Calculator(
         Field("sheet_temperature", "Temperature on the data sheet", Measure("°C", low=10, high=40, soft_low=15, soft_high=30),
             "The temperature that time is for.", required=True),
         Field("history", "Temperatures so far", _HISTORY,
-            f"Hours at each temperature of the part. On a keypad type 8/25-16/12 (hours/degrees), with letters {LIKE}."),
+            f"Hours the part spent at each temperature, in order. On a keypad type 8/25-16/12 (hours/degrees), with letters "
+            f"{LIKE}."),
         Field("temperature", "Steady temperature", Measure("°C", low=0, high=60, soft_low=_COLD.value, soft_high=_HOT.value),
             "Enter it instead of a history, to see how long the data-sheet time becomes at this temperature."),
         Field("use", "What the data-sheet time is for", Choice((_WAIT, _WINDOW)),

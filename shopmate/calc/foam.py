@@ -121,8 +121,8 @@ polymeric MDI [read]; re-entry times according to EPA [read second-hand]; suppli
 
 _TRIMMING = (
     "Trimming: dust from fresh foam can contain unreacted isocyanate, and a hot wire or blade makes it give off isocyanates, "
-    "carbon monoxide and hydrogen cyanide (EPA, second-hand): wait for the data sheet's cure time, then use a cold blade, "
-    "extraction and a mask."
+    "carbon monoxide and hydrogen cyanide (EPA, as quoted by others): wait for the data sheet's cure time, then use a cold "
+    "blade, extraction and a mask."
 )
 """Source: a copy of an EPA page of 2017 [read]."""
 
@@ -528,7 +528,7 @@ def _bowed(fields: Mapping[str, object]) -> Answer:
         )
         if bow > t / 2:
             said.append(
-                f"A bow of more than half the skin's thickness ({sig(t, 3)} mm) is beyond the formula: expect the skin to crack "
+                f"A bow of more than half the skin's thickness of {sig(t, 3)} mm is beyond the formula: expect the skin to crack "
                 "or tear off its frame."
             )
     return Answer({"bow": bow, "bow_clamped": bow / _CLAMPED, "brace": brace}, working, tuple(said))
@@ -652,7 +652,7 @@ CALCULATOR = Calculator(
         Field("pour_most", "Largest cup", Measure("g", low=20, high=20_000, soft_low=50, soft_high=1500),
             "The most foam you can stir and pour before it creams. Blank: worked out from the work time."),
         Field("temperature", "Temperature of the parts", Measure("°C", low=0, high=50, soft_low=15, soft_high=32),
-            "Measure the cans and the cavity, and enter the lower figure."),
+            "Measure the cans and the cavity, and enter the lower of the two temperatures."),
         Field("pressure", "Pressure of the foam", Measure("kPa", above=0, high=500, soft_low=5, soft_high=100),
             "Packed foam 10 to 35 kPa, overpacked 100 kPa or more (memory)."),
         Field("span", "Free span of the skin", Measure("mm", low=5, high=3000, soft_low=20, soft_high=1300),

@@ -196,7 +196,8 @@ def _stack(lap: _Lap, tolerances: str | None) -> tuple[Answer, float | None]:
     found: tuple[float | None, ...] = (*(legs or (None, None, None)), lap.gap / _ROOM)
     working: tuple[str, ...] = (
         f"overlap = leg A + leg B − gap = {sig(lap.leg_a, 5)} + {sig(lap.leg_b, 5)} − {sig(lap.gap, 5)} = {overlap:.2f} mm",
-        f"tip clearances = gap − leg = {clear_a:.2f} mm (A) and {clear_b:.2f} mm (B)",
+        f"clearance at tip A = gap − leg A = {sig(lap.gap, 5)} − {sig(lap.leg_a, 5)} = {clear_a:.2f} mm",
+        f"clearance at tip B = gap − leg B = {sig(lap.gap, 5)} − {sig(lap.leg_b, 5)} = {clear_b:.2f} mm",
     )
     if tolerances is None:
         caution = (

@@ -84,7 +84,7 @@ _LEANS = Threshold(
 
 _GUIDED, _HINGED = "guided", "hinged"
 _PLACES = {"closed": 0, "middle": STEPS // 2, "open": STEPS}
-"""Which of the equal steps along the travel each position shown is [computed]."""
+"""Number of the step, counted along the travel, at each position shown [computed]."""
 _OWN = {
     _GUIDED: (
         "front_at", "rear_at", "strut_offset", "height_closed", "rise", "slides", "slide_length", "play", "roof_length",
@@ -286,7 +286,7 @@ def _ideal(fields: _Fields, roof: _Roof, weight: float, cg: float | None) -> Ans
         "front_ideal": weight * (1 - share) / front.struts / places[0].lever,
         "rear_ideal": weight * share / rear.struts / places[1].lever,
     }
-    working = (f"share on the rear pair = (CG − front)/(rear − front) = {share:.4f}",)
+    working = (f"share of the weight on the rear pair = (CG − front)/(rear − front) = {share:.4f}",)
     if min(values.values()) < 0:
         outside = "rear" if share > 1 else "front"
         said = (
@@ -294,7 +294,7 @@ def _ideal(fields: _Fields, roof: _Roof, weight: float, cg: float | None) -> Ans
             "weight further in"
         )
         return Answer({}, working, (said,))
-    said = f"balances when open: front {values['front_ideal']:.1f} N each, rear {values['rear_ideal']:.1f} N each"
+    said = f"balances when open: front struts {values['front_ideal']:.1f} N each, rear struts {values['rear_ideal']:.1f} N each"
     return Answer(values, (*working, said))
 
 
@@ -324,7 +324,7 @@ def _hands(roof: _Roof, hand: Mapping[str, float]) -> Answer:
     for name, step in _PLACES.items():
         place, lifts = roof.pairs[0].walk[step], " − ".join(_signed(pair.lift(step, RATED_AT)) for pair in roof.pairs)
         working.append(
-            f"{name}: hand = (load − lift of each pair)/reach = ({place.load:.2f} − {lifts})/{place.reach:.3g} = "
+            f"{name}: hand force = (load − lift of each pair)/reach = ({place.load:.2f} − {lifts})/{place.reach:.3g} = "
             f"{hand[f'hand_{name}_20']:z.1f} N; cold {hand[f'hand_{name}_cold']:z.1f} N, hot {hand[f'hand_{name}_hot']:z.1f} N"
         )
     return Answer(dict(hand), tuple(working))

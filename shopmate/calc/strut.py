@@ -418,7 +418,7 @@ def _hands(roof: _Roof, strut: Strut, own: bool) -> Answer:
         warm, cold, hot = (roof.hand(position, strut, celsius) for celsius in (RATED_AT, roof.cold, roof.hot))
         values |= {f"hand_{name}": warm, f"hand_{name}_cold": cold, f"hand_{name}_hot": hot}
         working.append(
-            f"{name}: hand = (load − struts × force × lever)/reach = ({position.load:.2f} − {roof.struts} × "
+            f"{name}: hand force = (load − struts × force × lever)/reach = ({position.load:.2f} − {roof.struts} × "
             f"{strut.at(position.depth):.1f} × {position.lever:.4f})/{position.reach:.3g} = {warm:.1f} N; "
             f"cold {cold:.1f} N, hot {hot:.1f} N"
         )
@@ -662,7 +662,7 @@ def _stand_problems(fields: _Fields, mode: str) -> list[FieldProblem]:
         return [FieldProblem(single, f"conflicts with {known}", f"enter {_IN_WORDS[single]} alone, or {listed}")]
     if fields[single] is None and not known:
         return [FieldProblem(single, "the position of the struts is missing", f"enter {_IN_WORDS[single]}, or {listed}")]
-    return together(points, f"needed with {known}", f"enter {listed}")
+    return together(points, f"is needed together with {known}", f"enter {listed}")
 
 
 def _hinge_problems(fields: _Fields) -> list[FieldProblem]:
