@@ -86,7 +86,7 @@ CARTRIDGES = [
     ("Surface in limits", {"Surface temperature": "36 °C"}),
     ("Tonight's low in limits", {"Air temperature": "10 °C", "Surface temperature": "10 °C", "Tonight's low": "4 °C"}),
     ("Dew point tonight", {"Humidity": "80 %", "Surface temperature": "21 °C", "Tonight's low": "18 °C"}),
-    ("Can you close in time?", {"Time to close it dry": "40 min"}),
+    ("Can you close in time?", {"Time to lay and close": "40 min"}),
 ]
 
 

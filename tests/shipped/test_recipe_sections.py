@@ -66,7 +66,7 @@ def test_what_would_fall_leak_or_show_is_held_at_its_limit(answers, held):
 
 def test_nothing_is_glued_before_it_lay_there_dry_nor_routed_before_it_is_hard():
     done = [event.data.get("headline") for event in finished("sections", {}).log.events()]
-    order = ["Light enough to lift up", "Wall tops straight", "Joints tight on top?", "Screws drawn dry", "Time to close it dry",
+    order = ["Light enough to lift up", "Wall tops straight", "Joints tight on top?", "Screws drawn dry", "Time to lay and close",
              "Cauls on, screws home", "Test dab hard?", "Work held, not hand-held", "Platforms all round", "Joints level",
              "Water runs off?"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order

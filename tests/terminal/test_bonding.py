@@ -60,7 +60,7 @@ ANSWERS = Answers(
         "Screw length": ("...1-1/4", "1-1/4 in"),
         # A digit too many, taken off again by the keypad's own key for it.
         "Thickness of the piece": ("2.95+", "2.9 mm"),
-        "Time to close it dry": ("12.5", "12.5 min"),
+        "Time to lay and close": ("12.5", "12.5 min"),
         "Air temperature": ("21.5", "21.5 °C"),
         "Humidity": ("48", "48 %"),
         "Surface temperature": ("20.5", "20.5 °C"),
