@@ -127,8 +127,8 @@ def test_a_cup_that_creams_is_late_and_told_to_be_thrown_out():
         ({"Every bay full?": "void", "Refilled bay full?": "void"}, "Refilled bay full?"),
         # 161 g of A take 161 × 1.07/1.24 = 138.9 g of B, ± 2 %: 136.2 to 141.7 g [computed].
         ({"Weigh part A": "161 g", "Weigh part B": "141.6 g"}, None),
-        ({"Weigh part A": "161 g", "Weigh part B": "141.8 g"}, "Ratio within 2 %"),
-        ({"Weigh part A": "161 g", "Weigh part B": "136.1 g"}, "Ratio within 2 %"),
+        ({"Weigh part A": "161 g", "Weigh part B": "141.9 g"}, "Ratio within 2 %"),
+        ({"Weigh part A": "161 g", "Weigh part B": "135.9 g"}, "Ratio within 2 %"),
     ],
 )
 def test_what_would_spoil_the_core_or_hurt_holds_it_up_at_its_limit(answers, held):
