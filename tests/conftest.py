@@ -20,14 +20,23 @@ settings.register_profile("steady", derandomize=True, deadline=None, database=No
 settings.load_profile("steady")
 
 
+APART = "test_shipped_by_keys.py"
+"""The file whose tests are shared one by one."""
+
+
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config, log):
-    """Where workers share the tests (`pytest -n 2`), keep those of a file together, and all of the real program."""
+    """Where workers share the tests (`pytest -n 2`), keep those of a file together, and all of the real program.
+
+    The shipped recipes followed in it need nothing of one another, and together take minutes: each goes where there is room.
+    """
     from xdist.scheduler import LoadScopeScheduling
 
     class ByFile(LoadScopeScheduling):
         def _split_scope(self, nodeid):
             file = nodeid.partition("::")[0]
+            if file.endswith(APART):
+                return nodeid
             return "terminal" if "terminal" in Path(file).parts else file
 
     return ByFile(config, log)

@@ -40,7 +40,7 @@ from terminal.timed import set_time
 BEGAN = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
 
 PACE = timedelta(seconds=50)
-"""How long each thing asked takes by the clock; under the minute after which the bench tells where somebody was."""
+"""How long each thing asked takes, if nothing else is said; under the minute after which the bench tells where somebody was."""
 
 _READ = timedelta(seconds=5)
 """How long an alarm is looked at before it is acknowledged."""
@@ -77,9 +77,12 @@ def opened(home: Path, now: datetime, program: str = "timed.py", *words: str) ->
 class Follower:
     """Sits at a terminal of the program, with the same project open beside it to see what it asks."""
 
-    def __init__(self, home: Path, answers: Mapping[str, str]) -> None:
-        """Start the program in `home`, which $SHOPMATE_HOME has to name too; `answers` are by the name a value is kept under."""
-        self.home, self.answers, self.now = home, answers, BEGAN
+    def __init__(self, home: Path, answers: Mapping[str, str], pace: timedelta = PACE) -> None:
+        """Start the program in `home`, which $SHOPMATE_HOME has to name too.
+
+        `answers` are by the name a value is kept under; `pace` is how long each thing asked takes by the clock.
+        """
+        self.home, self.answers, self.pace, self.now = home, answers, pace, BEGAN
         self.terminal = opened(home, self.now)
         self.keys: Counter[str] = Counter()
         """Keys by section."""
@@ -87,6 +90,8 @@ class Follower:
         """Things asked by section."""
         self.turns: dict[str, int] = {}
         """How often each section was worked through: once, or once a pot or a coat."""
+        self.odd: list[str] = []
+        """Headlines of what was asked about once more, because the value was odd."""
         self.section = "begin"
         self._beside: Session | None = None
         self._left = set(answers)
@@ -173,7 +178,7 @@ class Follower:
         """Do what is asked until the recipe is complete."""
         vain = 0
         while True:
-            self.wait(PACE)
+            self.wait(self.pace)
             self._see_alarms()
             view = self.view
             if isinstance(view, FinishedView):
@@ -203,11 +208,11 @@ class Follower:
     def _wait_for_clock(self) -> None:
         """Wait until the next clock that opens something is due."""
         due = [clock.due_at for clock in self.session.clocks if not clock.closes and clock.due_at > self.now]
-        self.wait(min(due) - self.now if due else PACE)
+        self.wait(min(due) - self.now if due else self.pace)
 
     def _act(self, view: View) -> bool:
         """Answer what is asked; return whether it led on."""
-        self.terminal.look()
+        self.terminal.until(partial(self._shows, view), f"'{view.headline}'")
         if self._stops:
             self.press(ENTER)
             self.terminal.until(lambda: not self._stops or self.view != view, "the step to go on with")
@@ -218,6 +223,10 @@ class Follower:
         else:
             self.press(self.keys_for(view))
         return self._led_on(view)
+
+    def _shows(self, view: View) -> bool:
+        """Whether the screen asks what the project does, or something else is asked by now."""
+        return self.terminal.headline([view.headline]) is not None or self._stops or self.view != view
 
     @property
     def _stops(self) -> bool:
@@ -235,6 +244,7 @@ class Follower:
         """Wait until something else is asked; give an odd value once more, and return False where nothing comes of the keys."""
         try:
             if self.terminal.until(partial(self._came, before), "what comes next", _SOON) == "odd":
+                self.odd.append(before.headline)
                 self.press(ENTER)
                 self.terminal.until(lambda: self.view != before, "what comes after an odd value", _SOON)
         except AssertionError:
@@ -303,5 +313,5 @@ class Follower:
         entry = view.entry
         if not isinstance(entry, Measure) or entry.soft_low is None or entry.soft_high is None:
             return ""
-        middle = (entry.soft_low + entry.soft_high) / 2
+        middle = units.Quantity((entry.soft_low + entry.soft_high) / 2, entry.unit).value_in(view.begins_in or entry.unit)
         return f"{float(f'{middle:.1f}' if middle >= _TENTHS else f'{middle:.3g}'):g}"
