@@ -92,7 +92,7 @@ class _Trailer:
 
     @property
     def nose_load(self) -> float:
-        """What the coupling carries in kg; negative where it is pulled up."""
+        """What the coupling carries in kg; negative where the nose pulls up on it."""
         return self.mass * (self.axle - self.cg) / self.base
 
     @property

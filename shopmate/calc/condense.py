@@ -41,7 +41,9 @@ from shopmate.units import Quantity
 from shopmate.units import significant as sig
 
 _STANDARD = Source("ISO 13788: temperature factor, surface humidity, planes of condensation; ISO 6946: resistances", "memory")
-_STEPS = Source("Steps to the lowest safe surface temperature; mould after several days at 80 %: BS 5250 annex D, a copy", "read")
+_STEPS = Source(
+    "Steps to the lowest safe surface temperature; mould after several days at 80 %: BS 5250 annex D, in a copy", "read"
+)
 _CORNER = Source("0.25 m²K/W at the inner face for mould: ISO 13788 as quoted on a heat-flow program's pages", "read")
 _AIRING = Source("Steady vapour balance, ideal gas with 461.5 J/(kg K); vapour line checked against a fine grid", "computed")
 _BREATH = Source("A sleeper breathes out 12 L of carbon dioxide per hour", "memory")
@@ -182,7 +184,7 @@ def _options(text: str) -> tuple[str, dict[str, Quantity]]:
     for sign, value in zip(rest[::2], rest[1::2], strict=True):
         name = "mu" if sign in ("µ", "μ") else sign.lower()
         if name in found:
-            raise EntryError(f"{name}= is there twice", "leave one of them out")
+            raise EntryError(f"{name}= is entered twice", "leave one of them out")
         found[name] = _OPTIONS[name].read(value.strip())
     if "=" in head:
         raise EntryError(f"'{head.strip()}' has an '=' in the wrong place", "use k=, mu=, sd= or r=")
@@ -205,7 +207,7 @@ def _layer(text: str) -> _Layer:
     head, options = _options(text)
     for one, other in (("mu", "sd"), ("k", "r")):
         if one in options and other in options:
-            raise EntryError(f"{one}= and {other}= are both there", "leave one of them out")
+            raise EntryError(f"{one}= and {other}= are both entered", "leave one of them out")
     film = tightness(head)
     has_no_size = not any(character.isdigit() for character in head) and ("sd" in options or (film is not None and film.sd))
     thickness, name = (None, head) if has_no_size else sized(head, "6 mm plywood")

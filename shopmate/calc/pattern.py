@@ -364,7 +364,7 @@ def _bearing(side: str | Quantity) -> tuple[float, str]:
 
 
 def _gravity(side: str | Quantity) -> tuple[float, str]:
-    """Return the oven-dry G of a wood or plywood, with its name; not for metal or a bearing strength."""
+    """Return the oven-dry specific gravity of a wood or plywood, with its name; not for metal or a bearing strength."""
     if isinstance(side, Quantity):
         return float(side.value), f"G {sig(side.value)},"
     if side in _PLYWOODS:
@@ -522,7 +522,7 @@ def _pull_through(joint: _Joint) -> _Part:
     if head is None or joint.top is None or "top_thickness" not in joint.mm:
         return _Part({})
     if joint.is_metal or (isinstance(joint.top, Quantity) and joint.top.unit):
-        return _Part({}, ("head pull-through: only worked out for wood with a known G",))
+        return _Part({}, ("head pull-through: only worked out for wood whose specific gravity is known",))
     gravity, name = _gravity(joint.top)
     wide, top = (float(value / INCH) for value in (head, joint.mm["top_thickness"]))
     counted = min(top, float(_THICK) * wide)
@@ -696,7 +696,7 @@ CALCULATOR = Calculator(
         Field("edge", "Distance from row to edge", Measure("mm", low=2, high=500),
             "The distance you plan: it is checked against the minimum."),
         Field("duration", "Load duration factor", Measure("", low=0.9, high=1.6),
-            "0.9: permanent; 1: ten years; 1.15: two months; 1.6: ten minutes.", default="1"),
+            "0.9: permanent load; 1: ten years; 1.15: two months; 1.6: ten minutes.", default="1"),
         Field("head_diameter", "Head or washer diameter", Measure("mm", low=3, high=60), "Blank: the usual head for that size."),
         Field("core", "Foam core thickness", Measure("mm", low=3, high=300), "For holes filled with thickened epoxy."),
         Field("fill_diameter", "Filled hole diameter", Measure("mm", low=4, high=150),
@@ -711,7 +711,8 @@ CALCULATOR = Calculator(
             "For slots that let the bar move."),
         Field("dt", "Temperature range", Measure("K", low=1, high=150), "From the coldest night to the hottest sun."),
         Field("expansion", "Expansion of the bar", Measure("µm/m·K", low=0, high=100), "Aluminium about 23, steel about 12."),
-        Field("expansion_base", "Expansion of the base", Measure("µm/m·K", low=0, high=100), "Wood along the grain: 3 to 5."),
+        Field("expansion_base", "Expansion of the base", Measure("µm/m·K", low=0, high=100),
+            "The piece the bar is screwed to. Wood along the grain: 3 to 5."),
         Field("hole", "Clearance hole", Measure("mm", low=1, high=20), "Its diameter sets the width of the slot."),
     ),
     outputs=(

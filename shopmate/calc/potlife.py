@@ -483,15 +483,15 @@ _LINE = {"sheet_time": "20 min", "sheet_mass": "100 g", "sheet_temperature": "25
 
 _OUTPUTS = (
     Output("use_by", "Use by", "min"),
-    Output("warm_at", "Pot reaches 50 °C at", "min"),
+    Output("warm_at", "Pot reaches 50 °C after", "min"),
     Output("empty_by", "Empty the pot by", "min"),
-    Output("may_last", "Gels at about", "min"),
+    Output("may_last", "Gels after about", "min"),
     Output("peak", "Peak temperature if left in the pot, at worst", "°C", 0),
     Output("largest_pot", "Largest pot for the time needed", "g", 0),
     Output("model_pot", "Largest pot by the model alone", "g", 0),
     Output("fitted_activation", "Activation energy fitted", "kJ/mol"),
     Output("activation_used", "Activation energy used", "kJ/mol"),
-    Output("model_gel", "Gels at, on the safe side", "min"),
+    Output("model_gel", "Gels after, on the safe side", "min"),
     Output("use_by_low", "Earliest use-by", "min"),
     Output("use_by_high", "Latest use-by", "min"),
     Output("vouched_mass", "Largest pot this model covers", "g", 0),
@@ -535,8 +535,8 @@ CALCULATOR = Calculator(
             "Blank: 55 kJ/mol (typical), or worked out from your two pot lives."),
     ),
     outputs=_OUTPUTS, source=(_MODEL, _TYPICAL, _ENERGY, _DEFINED, _TIMER),
-    valid="Room-cured epoxy with amine hardener, mix and room at 12 to 40 °C: below that resin crystallises or turns to glass "
-    "before it gels, above that data sheets give no times. The data-sheet pot life must be for a mass in a cup. Not for films "
+    valid="Room-cured epoxy with amine hardener, mix and room at 12 to 40 °C: below that, resin crystallises or turns to glass "
+    "before it gels, above that, data sheets list no times. The data-sheet pot life must be for a mass in a cup. Not for films "
     "under 2 mm: their time can't be worked out from a pot life. Never tested on real pots of several masses. The real peak is "
     "lower: the model leaves out boiling and the mix turning to glass.",
     examples=(

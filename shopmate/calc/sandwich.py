@@ -31,7 +31,9 @@ _PLATE_TABLE = Source(
     "bending moment under a point load: published plate table, small circle at the centre of a long plate", "read"
 )
 _WRINKLING = Source("wrinkling 0.5 (E Ec Gc)^(1/3): public design notes for a foam-cored blade (215.3 MPa)", "read")
-_KNOCK_DOWN = Source("0.5 instead of Hoff's ideal 0.91; a solver manual has 0.76 and 0.63: sources differ", "memory")
+_KNOCK_DOWN = Source(
+    "wrinkling factor 0.5 instead of Hoff's ideal 0.91; a solver manual has 0.76 and 0.63: sources differ", "memory"
+)
 _DISC = Source(
     "plate on springs under a disc (Westergaard, Timoshenko) in Kelvin functions, checked against the Hankel integral; 1.25 for "
     "the continuous layer",
@@ -476,7 +478,7 @@ def _core_pressure(load: float, patch: float, skin: _Skin, core: _Core) -> float
 
 
 def _foot(fields: _Fields) -> Answer:
-    """Return the effects under a point load's patch: pressure on the core, dent, and local bending of the skin."""
+    """Return what a point load does under its patch: pressure on the core, dent, and local bending of the skin."""
     load, patch = _point(fields), _patch(fields)
     skin, core, width = (
         _skin(fields, "skin", "skin_material", "skin_modulus"),
@@ -642,8 +644,8 @@ def _beam_cautions(fields: _Fields, answer: Answer, panel: _Panel, acting: _Acti
         )
     if acting.kind == POINT and acting.support != SIMPLE and acting.shears < panel.width:
         said.append(
-            f"No source gives the effective width in shear for a point load with {acting.support} support: half the span is "
-            "assumed. Load a test panel."
+            f"No source found for the effective width in shear under a point load with {acting.support} support: half the span "
+            "is assumed. Load a test panel."
         )
     if acting.kind == POINT and acting.support == CANTILEVER:
         said.append(
@@ -838,10 +840,10 @@ CALCULATOR = Calculator(
     ),
     source=(_BEAM, _STRIP, _PLATE_TABLE, _WRINKLING, _KNOCK_DOWN, _DISC, _FACTORS,
         Source("materials and loads: tables skins, cores and load_cases, with a source on each row", "read")),
-    valid="For a flat panel with the load downwards, a sag small against the span and skins uniform across the width. The extra "
-    "stiffness E/(1 − ν²) of wide plates is left out, which is safe. Not covered: voids, holes, fittings that load one spot, "
-    "unbonded skins, buckling of a panel loaded on edge, water in the core, fatigue. The mean skin stress is for the thinner "
-    "skin. The skin in compression can wrinkle: the top one, or the bottom one of a cantilever.",
+    valid="For a flat panel with the load downwards, a sag much smaller than the span and skins uniform across the width. The "
+    "extra stiffness E/(1 − ν²) of wide plates is left out, which is safe. Not covered: voids, holes, fittings that load one "
+    "spot, unbonded skins, buckling of a panel loaded on edge, water in the core, fatigue. The mean skin stress is for the "
+    "thinner skin. The skin in compression can wrinkle: the top one, or the bottom one of a cantilever.",
     examples=(
         Example({**_PLY, "pressure": "1 kPa"}, {"bending_stiffness": 24559, "shear_stiffness": 51.97, "deflection_bending": 0.660,
             "deflection_shear": 2.078, "deflection": 2.738, "shear_ratio": 3.15, "skin_stress": 0.770, "core_shear": 0.0136,

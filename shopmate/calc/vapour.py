@@ -69,7 +69,7 @@ _USUAL = Source(
 )
 
 _AIM = Threshold(
-    0.5, "", _USUAL, "above half of it", "", "838 m³/h", "837 m³/h", "ventilation",
+    0.5, "", _USUAL, "above half the limit", "", "838 m³/h", "837 m³/h", "ventilation",
     {"volume": "", "evaporation": "200 mL/h", "mixing": "5"},
 )  # fmt: skip
 """Share of the exposure limit to aim for."""
@@ -501,7 +501,7 @@ def _aired(fields: Mapping[str, object], spill: Answer | None) -> Answer:
 
 
 def _of_the_solvent(fields: Mapping[str, object], steady: Answer) -> Answer:
-    """Return a table solvent's flash point, short-term limits and cautions."""
+    """Return flash point, short-term limits and cautions of a solvent in the table."""
     if fields["solvent"] is None:
         return Answer({})
     solvent = str(fields["solvent"])
@@ -596,7 +596,7 @@ def _held(level: float | None, limits: _Limits) -> Answer:
         said = f"Over the limit of {_ppm(limits.exposure.value)} ({limits.exposure.body}): move more air, or work outdoors."
         return Answer({**values, "verdict": "over limit"}, (), (said,))
     if level > limits.exposure.value * _AIM.value:
-        said = f"Within the limit, but {_ppm(level)} is above half of it, the level to aim for: move more air past the work."
+        said = f"Within the limit, but {_ppm(level)} is above half the limit, the level to aim for: move more air past the work."
         return Answer({**values, "verdict": "ventilate"}, (), (said,))
     return Answer({**values, "verdict": "low"})
 
@@ -612,7 +612,7 @@ def _cleared(fields: Mapping[str, object], spill: Answer | None, limits: _Limits
         return Answer({})
     mixing, room = number(fields, "mixing", ""), number(fields, "room", "m³")
     values: dict[str, Value | float | None] = {"clear_to": target}
-    said = ("Wet rags and open pots keep giving off vapour: the clock starts when they are outside.",)
+    said = ("Wet rags and open pots keep giving off vapour: the time counts from when they are outside.",)
     fall = max(0.0, math.log(start / target))
     sizes = f"{sig(room, 6)} × {sig(mixing, 6)} × {sig(fall, 6)}"
     line = f"log = ln({_ppm(start)} / {_ppm(target)}), minimum 0 = {sig(fall, 6)}"
@@ -719,7 +719,7 @@ CALCULATOR = Calculator(
         Field("molar_mass", "Molar mass", Measure("g/mol", low=15, high=500, soft_low=30, soft_high=200), _SHEET_FIGURE),
         Field("limit", "Exposure limit", Measure("ppm", low=0.001, high=10_000, soft_low=1, soft_high=1_000), _SHEET_FIGURE),
         Field("lel", "Lower explosive limit", Measure("%", low=0.1, high=100, soft_low=0.5, soft_high=8), _SHEET_FIGURE),
-        Field("ventilation", "Fresh air flow", Measure("m³/h", low=0, high=100_000), "What your fan moves; 0 without a fan."),
+        Field("ventilation", "Fresh air flow", Measure("m³/h", low=0, high=100_000), "The air your fan moves; 0 without a fan."),
         Field("air_changes", "Air changes per hour", Measure("1/h", low=0, high=1_000, soft_high=60),
             "Enter this instead of the flow."),
         Field("mixing", "Mixing factor K", Measure("", low=1, high=10),
@@ -751,13 +751,13 @@ CALCULATOR = Calculator(
         Output("lel", "Lower explosive limit", "%", 1),
         Output("lel_fraction", "Share of LEL reached", "%", 1),
         Output("flash_point", "Flash point", "°C", 0),
-        Output("low_limit", "Verdict is low up to", "ppm", 0),
+        Output("low_limit", "Verdict 'low' up to", "ppm", 0),
         Output("volume_low", "Maximum solvent for a low verdict", "mL", 0),
         Output("fresh_air_mixed", "Air to dilute to the limit, worst mixing", "m³", 0),
         Output("evaporated", "Room average if it all evaporates", "ppm", 0),
-        Output("danger_from", "Verdict is danger from", "ppm", 0),
+        Output("danger_from", "Verdict 'danger' from", "ppm", 0),
         Output("ventilation_aim", "Fresh air for half the limit", "m³/h", 0),
-        Output("effective", "Fresh air needed, perfectly mixed", "m³/h"),
+        Output("effective", "Fresh air needed with perfect mixing", "m³/h"),
         Output("lel_part", "Share of LEL, steady work", "%", 1),
         Output("clear_to", "Level that counts as clear", "ppm", 0),
         Output("made", "Vapour made", "m³/h", 3),

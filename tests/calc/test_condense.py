@@ -266,8 +266,8 @@ def test_layers_are_read_in_any_usual_writing():
 
 def test_layers_that_cannot_be_read_say_which_and_what_to_do():
     for layers, named in (
-        ("6 mm plywood, 38 mm moonstone", "layer 2"), ("plywood", "layer 1"), ("6 mm plywood k=0.1 r=1", "both there"),
-        ("6 mm plywood mu=1 sd=1", "both there"), ("6 mm plywood k=0.1 k=0.2", "twice"), ("6 mm plywood q=3", "wrong place"),
+        ("6 mm plywood, 38 mm moonstone", "layer 2"), ("plywood", "layer 1"), ("6 mm plywood k=0.1 r=1", "both entered"),
+        ("6 mm plywood mu=1 sd=1", "both entered"), ("6 mm plywood k=0.1 k=0.2", "twice"), ("6 mm plywood q=3", "wrong place"),
         ("38 mm PVC foam", "mu= or sd="), ("500 mm plywood", "above the maximum"), (",", "no layer"),
         ("6 mm ply, " * 21, "21 layers"),
     ):  # fmt: skip
