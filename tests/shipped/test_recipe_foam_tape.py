@@ -70,14 +70,18 @@ def test_tape_is_not_asked_to_do_what_it_cannot(answers, at_step):
 def test_everything_is_tried_dry_before_the_liner_comes_off():
     done = [event.data.get("headline") for event in finished("foam-tape", {}).log.events()]
     order = [
+        "P100 mask on",
         "Pilots drilled",
+        "Gloves on",
         "Face smooth, 220 grit",
         "Straight onto its pins?",
         "Both rags white?",
+        "Rags laid outdoors",
         "Lay tape, no stretch",
         "Ready for the liner?",
         "Lower it, pull liner",
         "Press it hard, twice",
+        "No gap under the edge?",
         "Screws in by hand",
         "Ends and top sealed",
     ]
