@@ -70,6 +70,7 @@ def test_vapour_is_held_under_a_tenth_of_what_burns():
         ({"Coldest it allows": "20 °C"}, None),
         ({"Coldest it allows": "20.5 °C"}, "Face warm for primer"),
         ({"Guide coat all gone?": "spots"}, "Guide coat all gone?"),
+        ({"Still warm and dry?": "damp"}, "Still warm and dry?"),
     ],
 )
 def test_nothing_is_painted_over_what_shows_or_lifts(answers, at_step):
@@ -88,7 +89,7 @@ def test_each_coat_goes_on_in_the_window_of_the_one_before():
 
 def test_paint_from_the_tin_neither_stands_nor_goes_off():
     rolled = done(finished("paint", {**SMOOTH, "Kind of paint": "one"}))
-    assert not {"Let it stand", "Mix one coat", "Hardener looked up", "Lows ringed"} & set(rolled)
+    assert not {"Let it stand", "Mix one coat", "Isocyanate mask on", "Primer hardener", "Lows ringed"} & set(rolled)
     assert rolled.count("Roll it thin") == 4
 
 
@@ -111,3 +112,37 @@ def test_seals_wait_for_paint_that_is_hard():
     assert session.view(hard.due_at - timedelta(seconds=1)).go is False
     session.tick(hard.due_at)
     assert session.view(hard.due_at).go is True
+
+
+@pytest.mark.parametrize(
+    ("answers", "masks"),
+    [
+        ({}, 2 + 3),
+        ({"Primer hardener": "plain"}, 3),
+        ({"Paint hardener": "plain"}, 2),
+        ({"Primer hardener": "plain", "Paint hardener": "plain"}, 0),
+    ],
+)
+def test_isocyanate_is_told_of_at_each_coat_that_has_it_and_at_no_other(answers, masks):
+    session = finished("paint", {**SMOOTH, "Coats of paint": "3", **answers})
+    assert done(session).count("Isocyanate mask on") == masks
+    told = {
+        step.headline
+        for section in session.run.recipe.sections
+        for step in section.steps
+        if any("Isocyanate in a hardener" in caution.text.text for caution in step.cautions)
+    }
+    assert told == {"Isocyanate mask on"}
+
+
+def test_tape_comes_off_after_the_primer_and_goes_on_afresh_for_the_paint():
+    headlines = done(finished("paint", BOX))
+    order = ["Bond strips kept free", "Pull it on, one stroke", "Pull tape off strips", "Boarded on the diagonal",
+             "Bond strips masked", "Roll it thin", "Pull the primer's tape", "Guide coat, 180 to 220", "Masked for paint",
+             "Roll it thin", "Pull the tape"]  # fmt: skip
+    found = [headline for headline in headlines if headline in order]
+    assert [one for one, before in zip(found, [None, *found], strict=False) if one != before] == order
+
+
+def test_damp_and_warmth_are_looked_at_before_each_coat():
+    assert done(finished("paint", {**SMOOTH, "Coats of paint": "3"})).count("Still warm and dry?") == 2 + 3
