@@ -74,7 +74,7 @@ def test_a_figure_is_typed_in_the_unit_it_has_else_in_that_of_the_project(desk):
 def test_how_much_is_left_is_asked_for_last_by_what_recipes_use_and_may_be_taken_out_again(desk):
     desk.session.set("system", "inch", desk.now())
     held = edit(desk, SLOW, ".left", "2.5 lb")
-    assert (held.asked[1].items[-1].key, held.asked[1].items[-1].note) == (".left", "not counted")
+    assert (held.asked[1].items[-1].key, held.asked[1].items[-1].note) == (".left", "not entered")
     value = held.asked[2]
     assert (value.kind, value.unit, value.before, value.place) == (recipes.LEFT["resin"], "lb", None, f"shelf:{SLOW} .left")
     assert value.title == "Epoxy 2:1 by volume, slow: left, now no figure"

@@ -114,7 +114,7 @@ def test_a_shipped_name_is_said_where_it_is_written_checked_and_chosen(shopmate,
     note = f"note: {path}: is used in place of the shipped one of that name; give it another name to have both\n"
     assert note in shopmate("check", path)[2]
     parts = Talk(Time(), [*NEW_PROJECT, "3", "1", ""]).run()
-    assert parts.count("Your own, in place of the shipped one.") == 1
+    assert parts.count("Your own recipe, used in place of the shipped one.") == 1
 
 
 def test_an_operation_of_a_shipped_name_is_said_too(shopmate, home: Path) -> None:

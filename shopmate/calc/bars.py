@@ -45,7 +45,7 @@ _TOLD = 4
 
 @dataclass(frozen=True, slots=True)
 class _Job:
-    """The parts and the bar in ticks: sizes longest first, one saw cut added to each size and to the bar."""
+    """The parts and the bar in ticks of 1/320 mm: sizes longest first, one saw cut added to each size and to the bar."""
 
     kinds: tuple[Part, ...]
     sizes: tuple[int, ...]

@@ -92,7 +92,7 @@ CALCULATOR = Calculator(
             "0° is a square edge. Or enter the slope of the sides."),
         Field("slope", "Slope of the sides", Measure("°", low=10, high=90, soft_low=30),
             "From level; 90° is plumb. Blank: 90° minus the bevel."),
-        Field("sides", "Sides of the box", Count(3, 24), "All with the same slope and equal corners.", default="4"),
+        Field("sides", "Number of sides of the box", Count(3, 24), "All with the same slope and equal corners.", default="4"),
     ),
     outputs=(
         Output("face", "Width of the bevelled face", "mm", 2),

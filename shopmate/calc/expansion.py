@@ -25,7 +25,7 @@ _BY_GRAVITY = {_RADIAL: 9.9, _TANGENTIAL: 18.4}
 """Expansion across the grain in µm/m·K is 32.4 G plus this, for oven-dry G of 0.1 to 0.8 (Wood Handbook) [memory]."""
 
 _PER_GRAVITY = 32.4
-"""Factor of G in the same relation, µm/m·K [memory]."""
+"""Factor of G in that formula, µm/m·K [memory]."""
 
 _PER_K_OF_PER_F = Fraction(9, 5)
 """Multiply a coefficient per °F by this to get it per K: a difference of 1 K is one of 1.8 °F [computed]."""

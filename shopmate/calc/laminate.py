@@ -23,7 +23,7 @@ _WET = Threshold(35.0, "%", _GLASS, "squeegee off the epoxy that floats it", "gl
 _BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot that goes off early", "mix", "0.622 m", "0.6225 m", "length")
 
 _FILL_COAT = "80 to 120 g/m²"
-"""One weave-fill coat [common practice]."""
+"""One fill coat over the weave [common practice]."""
 
 _SEAL_COAT = "100 to 150 g/m²"
 """Seal coat for bare ply or softwood [common practice]."""
@@ -381,7 +381,7 @@ CALCULATOR = Calculator(
             Source("quantities for one face of a 1.2 × 2.4 m panel, from common coat weights: arithmetic", "computed"),
             rel=1e-3),
         Example({"area": "1 m²", "cloth": "0.3 kg/m²", "glass_content": "0.30"}, {"thickness": 0.700521},
-            Source("t = w/3.072 (2.56/ψ − 1.36) of ISO 12215-5 annex C, from a public transcription (secondary): mat",
+            Source("t = w/3.072 (2.56/ψ − 1.36) of ISO 12215-5 annex C, from a public transcription (secondary), for mat",
             "computed"), rel=1e-3),
         Example({"length": "2.44 m", "width": "1.22 m", "cloth": "300 g/m²", "glass_content": "30 %", "other_plies": "1@600=48",
             "roll_width": "1000 mm"}, {"glass": 40.0, "strips": 2, "cloth_length": 9.76,
@@ -389,7 +389,7 @@ CALCULATOR = Calculator(
             Source("300 g/m² mat at 30 % with 600 g/m² cloth at 48 %: 900/(300/0.30 + 600/0.48) = 0.40; two strips of 2.44 m "
             "cover 1950 mm", "computed")),
         Example({"area": "1 m²", "cloth": "6 oz/yd²", "glass_content": "50"}, {"cloth_mass": 203.0, "areal_weight": 406.0},
-            Source("public table of weights and measures: 6.0 oz/yd² = 203 g/m², doubled for equal masses",
+            Source("public table of weights and measures: 6.0 oz/yd² = 203 g/m²; with as much epoxy, twice that",
             "read"), abs=2.0,
             rel=0),
     ),

@@ -36,7 +36,7 @@ _NO, _YES = "no", "yes"
 
 @dataclass(frozen=True, slots=True)
 class _Job:
-    """The pieces and the roll in ticks; the gap is added to both the pieces and the roll width."""
+    """The pieces and the roll in ticks of 1/320 mm; the gap is added to both the pieces and the roll width."""
 
     pieces: tuple[Part, ...]
     kinds: tuple[Kind, ...]

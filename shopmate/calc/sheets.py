@@ -49,7 +49,7 @@ it limits the time."""
 
 @dataclass(frozen=True, slots=True)
 class _Job:
-    """The parts and sheets in ticks; the saw cut is added to both the parts and the sheet."""
+    """The parts and sheets in ticks of 1/320 mm; the saw cut is added to both the parts and the sheet."""
 
     parts: tuple[Part, ...]
     kinds: tuple[Kind, ...]
@@ -119,7 +119,8 @@ def _cut(job: _Job, stock: Sequence[Part]) -> tuple[list[_Sheet], int, bool]:
 
 
 def _least_beside(job: _Job, offcuts: Sequence[tuple[int, int]]) -> int:
-    """Return the minimum number of new sheets: by the area the offcuts can't give, and by the parts that fit no offcut."""
+    """Return the minimum number of new sheets: for the area that is left after the offcuts, and for the parts that fit no
+    offcut."""
     area = sum(kind.area * kind.count for kind in job.kinds) - sum(length * width for length, width in offcuts)
     large = [kind for kind in job.kinds if not any(fits(kind, length, width) for length, width in set(offcuts))]
     return max(0, -(-area // (job.length * job.width)), least_by_size(large, job.length, job.width))
@@ -250,7 +251,7 @@ def _cautions(job: _Job, stock: Sequence[Part], new: int, proved: bool, fields: 
         step, sheets = less
         said.append(
             f"Only the saw cuts make you need {'another sheet' if new - sheets == 1 else 'more sheets'}: with parts "
-            f"{job.shown(step)} {_unit(job)} smaller each way, {sheets} would do"
+            f"{job.shown(step)} {_unit(job)} smaller each way, {sheets} {'sheet' if sheets == 1 else 'sheets'} would do"
         )
     if not proved:
         said.append(
@@ -356,7 +357,7 @@ _OUTPUTS = (
     Output("offcuts", "Offcuts to keep"),
     Output("proved", "Best possible?"),
     Output("value", "Value of the sheet", "", 2),
-    Output("used", "Used", "", 2),
+    Output("used", "Share of the sheets used (1 = all)", "", 2),
     Output("cuts", "Cuts", "", 0),
     Output("bound", "Minimum sheets by area", "", 0),
     Output("usable_length", "Length left after trimming", "mm", 1),

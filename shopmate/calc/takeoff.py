@@ -214,7 +214,7 @@ CALCULATOR = Calculator(
         Field("coverage", "Coverage", _COVERAGE, "From the label, for one coat."),
         Field("waste", "Waste", Measure("%", low=0, high=100, soft_high=35), "Blank: the usual waste for the material."),
         Field("material", "Material", Choice(lambda: tuple(row["material"] for row in tables.load("waste").rows)),
-            "Sets its usual waste."),
+            "Fills in the usual waste for it."),
         Field("basis", "How waste is counted", Choice((_ADDED, _OF_BOUGHT)),
             "Added: share of the net amount. Of bought: share of everything you buy.", default=_ADDED),
         Field("pack", "Pack", _amounts(None, 0), "What one pack contains, in the same kind of unit."),

@@ -114,7 +114,7 @@ def _figures(material: Material, materials: Mapping[str, Material]) -> list[Item
         through if left else UNUSED,
     ]
     items += [Item(each, figure_words(each), _marked(material, each, materials)) for each in FIGURES[material.kind]]
-    return [*items, Item(_LEFT, phrase("How much is left"), material.left or phrase("not counted"))]
+    return [*items, Item(_LEFT, phrase("How much is left"), material.left or phrase("not entered"))]
 
 
 def _marked(material: Material, figure: str, materials: Mapping[str, Material]) -> str:

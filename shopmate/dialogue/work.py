@@ -126,7 +126,7 @@ def _works(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
 
 def _of_the_run(desk: Desk) -> Iterator[tuple[Item, Dialogue[object]]]:
     """Yield what can be done to the run on the bench beside its steps."""
-    yield Item("give_up", phrase("Give up this run (the one on the bench)"), phrase("the log stays")), give_up(desk)
+    yield Item("give_up", phrase("Give up this run (the one on the bench)"), phrase("the log is kept")), give_up(desk)
     yield from _answers(desk)
 
 
@@ -211,7 +211,7 @@ def _take_up(desk: Desk, key: str) -> Dialogue[None]:
     works: list[tuple[Item, Dialogue[object]]] = [
         *_answers(desk),
         _recalled(desk),
-        (Item("up", phrase("Give up this run"), phrase("the log stays")), give_up(desk)),
+        (Item("up", phrase("Give up this run"), phrase("the log is kept")), give_up(desk)),
     ]
     title = _title(desk, run, session.told_apart(desk.now()))
     chosen = yield from choose(title, [Item("on", phrase("Continue this run")), *(item for item, _ in works)])
@@ -278,7 +278,7 @@ def _recipe(desk: Desk, part: str) -> Dialogue[Recipe | None]:
 
 def _standing(path: Path, recipe: Recipe, had: Mapping[str, datetime], now: datetime) -> Item:
     """Return a recipe with how it stands to a part in these states: done, ready, or after what it comes."""
-    words = [phrase("Your own, in place of the shipped one.")] if in_place_of_shipped(path) else []
+    words = [phrase("Your own recipe, used in place of the shipped one.")] if in_place_of_shipped(path) else []
     if recipe.makes in had:
         words.append(phrase("done {at}", times.wall(had[recipe.makes], now)))
     elif lacking := missing(recipe, had):

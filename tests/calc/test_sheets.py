@@ -173,7 +173,7 @@ def test_a_job_of_forty_parts_is_answered_without_a_proof_it_has_not():
 
 def test_the_saw_cuts_that_take_a_sheet_are_told_with_what_would_save_it():
     got = cut(parts="4@1220x610")
-    assert "parts 2 mm smaller each way, 1 would do" in got.cautions[0]
+    assert "parts 2 mm smaller each way, 1 sheet would do" in got.cautions[0]
     assert cut(parts="4@1218x608").outputs["sheets"] == 1
 
 

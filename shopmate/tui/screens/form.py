@@ -270,7 +270,7 @@ class FormScreen(KeyedScreen[None]):
             self.query_one(".help", Static).update(Content(self.form.help(field)))
         if names:
             chosen = next((number for number, name in enumerate(form.names, 1) if name == form.offered), None)
-            figure = phrase("your own figures" if form.asks_material else "a figure")
+            figure = phrase("your own figures" if form.asks_material else "enter a number")
             numbered.ask(names | ({_A_FIGURE: figure} if form.may_be_figure else {}), chosen)
         elif field is not None:
             self._show_entry()
