@@ -133,14 +133,14 @@ def test_steps_that_miss_a_figure_are_said_once_each_in_lines_and_stand_beside_t
     monkeypatch.setattr(desk.face, "draws", False)
     said = [words for words in edit(desk, SLOW, ".out", "recoat_closes", ".out", None).read if words]
     assert len(said) == 1
-    missing = re.findall("No figure for .*?\\)[.]", said[0])
-    assert len(set(missing)) == len(missing) == said[0].count("No figure for ")
+    missing = re.findall("No figure yet for .*?\\)[.]", said[0])
+    assert len(set(missing)) == len(missing) == said[0].count("No figure yet for ")
     monkeypatch.setattr(desk.face, "draws", True)
     shown = [words for words in edit(desk, SLOW, ".out", None).read if words]
     assert len(shown) == 2  # before and after
     for words in shown:
         assert missing[0] in words
-        assert words.count("No figure for ") == min(2, len(missing))
+        assert words.count("No figure yet for ") == min(2, len(missing))
         assert (f"And {len(missing) - 2} more" in words) == (len(missing) > 2)
 
 

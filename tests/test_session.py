@@ -316,7 +316,7 @@ def test_a_step_that_ends_a_clock_is_on_time_or_late(small, now):
     assert small.run.marks[place].late_s == 300
     assert "5:00 late" in {line.text: line.shown for line in small.view(late).frame.outline}["Spread the pot"]
     now.at = late
-    assert "Late: Spread the pot by 5 min" in " ".join(through(small, now).frame.detail)
+    assert "Late: Spread the pot (5 min late)" in " ".join(through(small, now).frame.detail)
 
 
 def test_a_clock_whose_time_the_shelf_does_not_have_is_asked_for(home, now):

@@ -130,7 +130,7 @@ async def test_a_figure_is_taken_out_and_the_step_that_misses_it_told(path, now)
         assert "recoat_closes" not in kept()[SLOW].figures
         words = " ".join(at.text.split())
         assert "Saved: recoat closes is now blank" in words
-        assert "No figure for fillet: " in words
+        assert "No figure yet for fillet: " in words
         assert "(recoat_closes)" in words
 
 
