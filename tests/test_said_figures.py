@@ -115,6 +115,9 @@ def known(result):
     for value in (*result.inputs.values(), *result.outputs.values()):
         if isinstance(value, Quantity):
             found.append((float(value.value), value.unit))
+            if value.unit == "K":
+                # A difference in kelvin is said in °C.
+                found.append((float(value.value), "°C"))
             if not value.unit:
                 # A part of one is said in per cent.
                 found.append((float(value.value) * 100, "%"))
