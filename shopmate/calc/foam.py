@@ -260,7 +260,7 @@ def _largest(fields: Mapping[str, object]) -> tuple[float, list[str]]:
     grams = (seconds - _STIR) * _POURS
     return grams, [
         f"largest cup = (work time − stirring) × pouring = ({sig(seconds)} s − {_STIR:g} s) × {_POURS:g} g/s = {sig(grams)} g; "
-        f"{_MOVE * _POURS:g} g less for each time the funnel moves to another bay, {_MOVE:g} s"
+        f"each move of the funnel to another bay takes {_MOVE:g} s off the pouring",
     ]
 
 
