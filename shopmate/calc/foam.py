@@ -120,7 +120,7 @@ _ISOCYANATE = (
 polymeric MDI [read]; re-entry times according to EPA [read second-hand]; supplied air for bulk work [common practice]."""
 
 _TRIMMING = (
-    "Trimming: dust from fresh foam can contain unreacted isocyanate, and a hot wire or blade makes it give off isocyanates, "
+    "Trimming: dust from fresh foam can contain unreacted isocyanate, and a hot wire or blade makes foam give off isocyanates, "
     "carbon monoxide and hydrogen cyanide (EPA, as quoted by others): wait for the data sheet's cure time, then use a cold "
     "blade, extraction and a mask."
 )
