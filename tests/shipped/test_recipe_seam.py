@@ -100,8 +100,11 @@ def test_a_coat_over_a_strip_too_hard_is_late_and_the_strip_washed_and_abraded_f
         # 6 mm is the low end for 200 g/m² cloth [common practice].
         ({"Radius of the round": "6 mm"}, None),
         ({"Radius of the round": "5.9 mm"}, "Round enough for cloth"),
-        ({"Fairing ends at": "50 mm"}, None),
-        ({"Fairing ends at": "49 mm"}, "Fairing wide enough"),
+        # 50 mm beyond the flat of the strip on each side [common practice].
+        ({"Fairing ends at": "100 mm"}, None),
+        ({"Fairing ends at": "99 mm"}, "Fairing wide enough"),
+        ({"Flat on each side": "75 mm"}, None),
+        ({"Flat on each side": "75 mm", "Fairing ends at": "124 mm"}, "Fairing wide enough"),
         ({"Wood moisture": "12 %"}, None),
         ({"Wood moisture": "12.1 %"}, "Dry enough"),
         ({"Joint tight and still?": "moves"}, "Joint tight and still?"),
@@ -115,3 +118,15 @@ def test_a_coat_over_a_strip_too_hard_is_late_and_the_strip_washed_and_abraded_f
 )
 def test_what_would_leave_a_bubble_or_a_dry_seam_holds_it_up(answers, held):
     assert stopped("seam", answers) == held
+
+
+def test_the_fairing_offered_goes_50_mm_past_a_strip_of_any_width_in_inches_too():
+    session = finished("seam", {"Flat on each side": "2 5/8 in"}, "inch")
+    assert figure(session, "reach", "mm") == pytest.approx(2.625 * 25.4 + 50, abs=0.5)
+
+
+def test_joint_and_filler_are_washed_and_a_mask_is_on_before_the_round_is_sanded():
+    done = [event.data.get("headline") for event in finished("seam", {}).log.events()]
+    order = ["P100 mask, goggles on", "Joint and filler washed", "Round fits its template", "Lay it on its lines",
+             "Shave loose threads off", "Pull it on in one go"]  # fmt: skip
+    assert [headline for headline in dict.fromkeys(done) if headline in order] == order
