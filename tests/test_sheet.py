@@ -154,6 +154,12 @@ def test_in_brief_what_is_expected_is_given_again_only_when_it_changes():
     assert short.count("(18 to 35 °C)") == 8  # of the face and of the bottles
 
 
+@pytest.mark.parametrize(("covered", "stands"), [("all", True), ("more", False)])
+def test_in_brief_a_step_that_hangs_on_an_answer_of_its_own_section_stands_with_it(covered, stands):
+    short = brief(find_recipe("sections"), {"covered": covered}, materials(), BEGAN)
+    assert ("Set the section down" in short) == stands
+
+
 def test_in_brief_a_condition_that_holds_to_the_end_of_a_section_is_given_once():
     short = " ".join(brief(find_recipe("glassing"), {}, materials(), BEGAN).split())
     assert "Once time is up on 'Recoat by': ☐ Wash off the blush ☐ Abrade the film dull 21." in short

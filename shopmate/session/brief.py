@@ -126,13 +126,15 @@ class _Brief(Draft):
         """Return a section in one paragraph, '' if no step of it applies."""
         self.run.place = Place(index, 1, 0)
         self.here, told, open_until = set(), [], ""
-        steps = [step for step in section.steps if self.applies(step)]
-        for at, step in enumerate(steps):
+        for at, step in enumerate(section.steps):
+            # Asked at each step in turn, as a step may hang on an answer of this section.
+            if not self.applies(step):
+                continue
             when = self.when(step)
             # A condition that holds to the end of the section is given at the first of its steps.
             text = self.step(section, step, when if when != open_until else "")
             told += [text] if text else []
-            open_until = when if all(self.when(later) == when for later in steps[at:]) else ""
+            open_until = when if all(self.when(later) == when for later in section.steps[at:] if self.applies(later)) else ""
         if not told:
             return ""
         repeated = self.recipe.repeated(index)
