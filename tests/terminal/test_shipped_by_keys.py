@@ -113,7 +113,7 @@ def check_used(recipe: Recipe, events: Sequence[Mapping[str, Any]], end: str) ->
     """Hold what the log says was used to what was poured by the readings in it, and the screen at the end to the log."""
     (finished,) = [event["data"] for event in events if event["kind"] == "finished"]
     told = finished.get("shown", "").split("; ")
-    assert [words for words in told if words and not words.startswith("makes ") and words not in end] == []
+    assert [words for words in told if words and not words.startswith("part is now ") and words not in end] == []
     used, weighed = finished.get("used", ()), finished.get("weighed", {})
     assert [one["title"] for one in used if "amount" not in one] == [], "how much of it is not known"
     assert {name: grams(mass) for name, mass in weighed.items()} == pytest.approx(
