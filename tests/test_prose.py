@@ -200,6 +200,7 @@ def test_a_recipe_followed_in_an_inch_project_shows_no_metric_figure(path):
         result = getattr(view, "result", None)
         lines = [view.headline, *view.frame.detail, *map(str, view.frame.figures), getattr(view, "default_read", "")]
         lines += [f"{row.value} {row.note}" for row in view.frame.rows]
+        lines += [*(option.label for option in getattr(view, "options", ())), *getattr(view, "reasons", ())]
         if result is not None:
             lines += [*result.warnings, *map(str, (*result.head, *result.others))]
         read.extend(line for line in lines if not any(name in line for name in names))

@@ -84,8 +84,9 @@ def _answer(desk: Desk, draft: Draft, headline: str, ask: Ask) -> Dialogue[str |
 def _asked(desk: Desk, draft: Draft, headline: str, ask: Ask) -> Dialogue[str | None]:
     answer, system = ask.answer, desk.session.project.system
     match answer:
-        case ChoiceAnswer(choices):
-            return (yield from choose(headline, _usual_first([Item(key, text) for key, text in choices.items()], ask.default)))
+        case ChoiceAnswer():
+            items = [Item(key, words) for key, words in draft.values.choices(answer).items()]
+            return (yield from choose(headline, _usual_first(items, ask.default)))
         case ShelfAnswer(kind):
             found = [Item(name, material.title) for name, material in of_kind(draft.materials, kind).items()]
             return (yield from choose(headline, _usual_first(found, ask.default)))

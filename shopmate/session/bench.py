@@ -247,7 +247,7 @@ class Bench(Storekeeper):
         step = self.run.step
         if step is None or not isinstance(step.act, Gate) or not isinstance(step.act.by, ChoiceAnswer):
             raise NotNow(phrase("this step has no answers to choose from"))
-        words = step.act.by.choices.get(key)
+        words = self._judge(now).values.choices(step.act.by).get(key)
         if words is None:
             raise EntryError(
                 phrase("'{text}' is not one of the answers", key),

@@ -143,7 +143,7 @@ class _Brief(Draft):
 
     def when(self, step: Step) -> str:
         """Return the condition on a clock that a step depends on, '' if none."""
-        return condition(self.recipe, by_clock(step))
+        return self.said(condition(self.recipe, by_clock(step)))
 
     def step(self, section: Section, step: Step, when: str) -> str:
         """Return a step in brief, after its cautions, with the condition `when` it is done."""
@@ -229,8 +229,8 @@ class _Brief(Draft):
             case Between(value, low, high):
                 is_beside = self.is_asked(section, value.lone_reference or "")
                 return "" if is_beside else f"{_BOX}{name}{self.between(low, high)}"
-            case ChoiceAnswer(choices):
-                return f"{_BOX}{name} ({self.said(' / '.join(choices[key] for key in act.go['']))})"
+            case ChoiceAnswer():
+                return f"{_BOX}{name} ({' / '.join(self.values.choices(act.by)[key] for key in act.go[''])})"
             case _:
                 assert_never(act.by)
 

@@ -101,7 +101,8 @@ class Draft:
     def answer(self, into: str, answer: AnswerKind, text: str) -> None:
         """Add what an answer gives to the values; EntryError for a text that is no answer."""
         match answer:
-            case ChoiceAnswer(choices):
+            case ChoiceAnswer():
+                choices = self.values.choices(answer)
                 if text not in choices:
                     raise EntryError(f"'{text}' is not one of the answers", f"give one of: {', '.join(choices)}")
                 self.run.values[into] = Held(text, label=choices[text])

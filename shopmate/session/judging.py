@@ -336,8 +336,8 @@ class Judge:
     def options(self, answer: ChoiceAnswer | ShelfAnswer) -> tuple[Option, ...]:
         """Return the possible answers to a question."""
         match answer:
-            case ChoiceAnswer(choices):
-                return tuple(Option(key, label) for key, label in choices.items())
+            case ChoiceAnswer():
+                return tuple(Option(key, label) for key, label in self.values.choices(answer).items())
             case ShelfAnswer(kind):
                 return tuple(Option(name, material.title) for name, material in of_kind(self.shelf, kind).items())
             case _:
@@ -485,11 +485,11 @@ class Judge:
                 return Judgement(go, ", ".join(outputs.values()), reasons=act.reasons, result=found.result)
             case Between():
                 return self._between(act.by, act.reasons)
-            case ChoiceAnswer(choices):
+            case ChoiceAnswer():
                 refused = self.run.refused.get(self.run.place)
                 if refused is None:
                     return Judgement(reasons=act.reasons)
-                return Judgement(False, choices.get(refused, ""), reasons=act.reasons)
+                return Judgement(False, self.values.choices(act.by).get(refused, ""), reasons=act.reasons)
             case _:
                 assert_never(act.by)
 

@@ -137,7 +137,7 @@ class _Sheet(Draft):
     def step(self, count: int, step: Step) -> list[str]:
         lines = [f"**{caution.signal}:** {markdown(self.values.fill(caution.text))}  " for caution in step.cautions]
         # What hangs on an answer is on the sheet only if it applies; how a clock will stand is known at the work.
-        when = condition(self.recipe, by_clock(step))
+        when = self.values.said(condition(self.recipe, by_clock(step)))
         lead = markdown(f"{when[0].upper()}{when[1:]}: ") + " " if when else ""
         lines.append(f"- [ ] {count}. {lead}**{markdown(self.values.said(step.headline))}** ({task(step)})")
         lines += [f"  {markdown(self.values.fill(detail))}" for detail in step.detail]
@@ -198,8 +198,8 @@ class _Sheet(Draft):
             case Between(_, low, high):
                 limits = ((low, "or more"), (high, "or less"))
                 passes = " and ".join(f"{self.values.fill(limit, _LINE)} {words}" for limit, words in limits if limit)
-            case ChoiceAnswer(choices):
-                passes = " or ".join(choices[key] for key in act.go[""])
+            case ChoiceAnswer():
+                passes = " or ".join(self.values.choices(act.by)[key] for key in act.go[""])
             case _:
                 assert_never(act.by)
-        return [*lines, f"  - Hold point: passes with {markdown(passes)}. Else: {markdown(act.if_no)}"]
+        return [*lines, f"  - Hold point: passes with {markdown(passes)}. Else: {markdown(self.values.said(act.if_no))}"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from shopmate import calc, units
 from shopmate.calculator import Count, Measure, Value
 from shopmate.project.run import Held, Run
-from shopmate.recipe import FIGURES, Ask, CountAnswer, Material, MeasureAnswer, Step, Template, WorkOut
+from shopmate.recipe import FIGURES, Ask, ChoiceAnswer, CountAnswer, Material, MeasureAnswer, Step, Template, WorkOut
 from shopmate.records import dataclass, field
 from shopmate.result import LEAD, Figure, Presentation, Result
 from shopmate.units import Quantity, Shown, System
@@ -47,6 +47,10 @@ class Values:
     def said(self, text: str) -> str:
         """Return a text of the recipe with its figures in the project's system."""
         return units.in_system(text, self.system)
+
+    def choices(self, answer: ChoiceAnswer) -> dict[str, str]:
+        """Return the words of the answers to choose from by their keys, with their figures in the project's system."""
+        return {key: self.said(words) for key, words in answer.choices.items()}
 
     def fill(self, template: Template, gap: str = GAP) -> str:
         """Return a text with its figures and values as shown, and `gap` where there is no value."""

@@ -278,7 +278,8 @@ class Viewer:
         run, recipe = self.run, self.run.recipe
         for index, step in enumerate(section.steps):
             here = Place(run.place.section, run.place.turn, index)
-            mark, when, headline = run.marks.get(here), condition(recipe, step), self.values.said(step.headline)
+            mark, when = run.marks.get(here), self.values.said(condition(recipe, step))
+            headline = self.values.said(step.headline)
             if here == run.place:
                 yield Line("started", headline, condition=when)
             elif mark is None or mark.word == "again":
@@ -304,7 +305,7 @@ class Viewer:
             figures=(*self._timer(step.act), *self.values.figures(step)),
             task=task(step),
             # What was answered is known; how a clock stands decides now, and is said.
-            condition=condition(self.run.recipe, by_clock(step)),
+            condition=self.values.said(condition(self.run.recipe, by_clock(step))),
             late=self._late(self.judge.overdue(step)),
             notices=tuple(map(self.values.fill, _notices(step))),
             turns=self._turns() or self._more(step),
@@ -327,7 +328,7 @@ class Viewer:
             case Wait():
                 clock = self.judge.clock(step.act.clock)
                 consequence = self.values.said(clock.consequence) if clock is not None and not judged.go else ""
-                return WaitView(frame, bool(judged.go), judged.verdict, consequence, judged.reasons)
+                return WaitView(frame, bool(judged.go), judged.verdict, consequence, self._reasons(judged))
             case _:
                 assert_never(step.act)
 
@@ -411,7 +412,7 @@ class Viewer:
 
     def _work_out(self, act: WorkOut, judged: Judgement, frame: Frame) -> WorkOutView:
         frame, result = self._presented(act, judged, frame)
-        return WorkOutView(frame, result, judged.problems, judged.reasons)
+        return WorkOutView(frame, result, judged.problems, self._reasons(judged))
 
     def _gate(self, act: Gate, judged: Judgement, frame: Frame) -> GateView:
         result: Presentation | None = None
@@ -426,8 +427,11 @@ class Viewer:
             case _:
                 assert_never(act.by)
         return GateView(
-            frame, judged.go, judged.verdict, self.values.said(act.if_no), judged.reasons, options, judged.problems, result
+            frame, judged.go, judged.verdict, self.values.said(act.if_no), self._reasons(judged), options, judged.problems, result
         )
+
+    def _reasons(self, judged: Judgement) -> tuple[str, ...]:
+        return tuple(map(self.values.said, judged.reasons))
 
     def _presented(self, act: WorkOut, judged: Judgement, frame: Frame) -> tuple[Frame, Presentation | None]:
         """Return a result for reading, and the frame with the figures of it that the step shows."""
