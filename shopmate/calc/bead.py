@@ -63,7 +63,7 @@ def _half_round(width: Quantity | None, height: Quantity | None, *, twice: bool)
     """Return section in mm² and working line of a half-round bead `width` wide; InputError if the width is missing or entered
     twice."""
     if width is None or twice:
-        what = "on a half-round bead base and diameter are the same thing" if twice else "still blank"
+        what = "on a half-round bead, base and diameter are the same" if twice else "still blank"
         raise InputError(FieldProblem("base", what, "enter the width of the flat side as the base, and no diameter"))
     b = width.value_in("mm")
     # A flattened half-round is half an ellipse: π/4 × base × height, which is π/8 × base² when height is base/2.

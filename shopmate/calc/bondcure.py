@@ -14,7 +14,7 @@ from shopmate.units import significant as sig
 
 _LAW = Source(
     "Diffusion with a moving front: depth = k √t, k = √(2 D c/N), with c in proportion to the vapour pressure of the air, so "
-    "k in proportion to its root; derived, no measurement found",
+    "k in proportion to its square root; derived, no measurement found",
     "computed",
 )
 _RATE = Source("3 mm per √day at 23 °C and 50 % for a one-part adhesive; the data sheet overrides it", "common practice")
@@ -32,7 +32,7 @@ _STANDARD = (23.0, 50.0)
 """Air in °C and humidity in % at which data sheets give the rate [read: a data sheet's page; the trade's standard climate]."""
 
 _QUARTER = 16.0
-"""A quarter of the depth needs a sixteenth of the time, because depth grows with the root of time [computed]."""
+"""A quarter of the depth needs a sixteenth of the time, because depth grows with the square root of time [computed]."""
 
 _COLD = Threshold(15.0, "°C", _SLOW_COLD, "Below 15 °C", "air", "15 °C", "14.9 °C")
 """Air temperature below which the reaction slows too, which the formula leaves out."""
@@ -164,7 +164,7 @@ def _always(relative: float, faces: str) -> tuple[str, ...]:
 
 
 _MOVING = Source(
-    "parabolic law with the rate in proportion to the root of the vapour pressure; ASHRAE saturation formula", "computed"
+    "parabolic law with the rate in proportion to the square root of the vapour pressure; ASHRAE saturation formula", "computed"
 )
 
 CALCULATOR = Calculator(

@@ -134,12 +134,12 @@ class _Line:
 
     @property
     def fills(self) -> float:
-        """Diameter in mm of beads whose volume just fills it."""
+        """Diameter in mm of beads whose volume just fills the line."""
         return math.sqrt(4 * self.gap / (math.pi * self.beads))
 
     @property
     def enough(self) -> float:
-        """Smallest diameter in mm that fills it and is as high as the bond line, so that it reaches the second face."""
+        """Smallest diameter in mm that fills the line and is as high as the line, so that it reaches the second face."""
         return max(self.fills, self.thickness)
 
     @property

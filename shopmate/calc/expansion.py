@@ -420,7 +420,7 @@ CALCULATOR = Calculator(
     examples=(
         Example({"length": "2.0 m", "dt": "60 K", "material_a": "23 µm/m·K", "material_b": "3.5 µm/m·K"}, {"movement": 2.34,
             "movement_each_end": 1.17, "elastic": 2.34, "tape": 0.39},
-            Source("aluminium 23e-6 (table after Gere), Douglas-fir along the grain 3.5e-6 (encyclopaedia table), multiplied",
+            Source("aluminium 23e-6 (table after Gere), Douglas-fir along the grain 3.5e-6 (encyclopaedia table), multiplied out",
             "computed"), rel=0.005),
         Example({"length": "300 mm", "dt": "0 K", "material_a": "hardwood across grain", "moisture_change": "4 %",
             "swelling": "0.00338"}, {"moisture_movement": 4.056, "movement": 0.0, "movement_worst": 4.056},

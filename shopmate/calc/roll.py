@@ -111,7 +111,7 @@ def _problems(fields: Mapping[str, Value | None], job: _Job) -> list[FieldProble
     if any(piece.count is None for piece in job.pieces):
         return [FieldProblem("pieces", "'*' is not a number", "enter how many of each")]
     if any(piece.value is not None for piece in job.pieces):
-        return [FieldProblem("pieces", "there is something after the piece", "write COUNT@ALONG x ACROSS and nothing else")]
+        return [FieldProblem("pieces", "there is extra text after the piece", "write COUNT@ALONG x ACROSS and nothing else")]
     found = []
     for piece, kind in zip(job.pieces, job.kinds, strict=True):
         if all(wide > job.width for _, wide, _ in kind.ways):

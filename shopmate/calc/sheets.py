@@ -229,7 +229,7 @@ def _problems(fields: Mapping[str, Value | None], job: _Job, stock: Sequence[Par
         return found + [
             FieldProblem(
                 "parts",
-                f"a sheet would give more than {PARTS.most_parts} of {units.show(part.sizes[0])} x {units.show(part.sizes[1])}",
+                f"more than {PARTS.most_parts} of {units.show(part.sizes[0])} x {units.show(part.sizes[1])} fit on one sheet",
                 "enter the maximum number, or leave this part out",
             )
             for part, kind in zip(job.parts, job.kinds, strict=True)

@@ -35,7 +35,7 @@ _PLAY = Threshold(
 _MANY = Threshold(
     3, "", _HABIT, "can creep and slip", "", "2.99 mm", "3 mm", "gap", {"part": "0 mm", "stock": "1 mm", "pieces": "4"}
 )
-"""Pieces from which a loose stack gets a caution."""
+"""Number of pieces from which a loose stack gets a caution."""
 
 _RULE = 64
 """Finest divisions of an inch on a rule [common practice]. No Threshold needed: it decides how a piece is named."""

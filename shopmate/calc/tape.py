@@ -1,4 +1,4 @@
-"""Foam tape under a part: the length that carries the load, the thickness that takes the movement, and how hard to press."""
+"""Foam tape under a part: the length that carries the load, the thickness that allows the movement, and how hard to press."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ _COLDEST = (10, 0)
 _HABIT = Source("4 in² of tape per lb of static load, 56.9 cm²/kg", "common practice")
 
 _LESS = Threshold(0.99, "", _HABIT, "is less tape than the rule of thumb", "", "56.4 cm²/kg", "56.3 cm²/kg", "rule")
-"""Share of the rule of thumb below which the tape is called too little: the rounding in the rule is smaller than that."""
+"""Below this share of the rule of thumb the tape counts as too little; the rounding in the rule is smaller."""
 
 
 def _compute(
@@ -173,7 +173,7 @@ _MOVEMENT = Measure("mm", low=-100, high=100, soft_low=-12, soft_high=12)
 """Movement along the tape in either direction; the expansion calculator shows shrinkage with a minus."""
 
 CALCULATOR = Calculator(
-    name="tape", title="Foam tape: length and thickness for a load that moves",
+    name="tape", title="Foam tape: length for a load, thickness for movement",
     inputs=(
         Field("mass", "Mass the tape carries", Measure("kg", above=0, high=1000, soft_high=50),
             "What a scale shows. Enter this or load."),

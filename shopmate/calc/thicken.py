@@ -17,7 +17,7 @@ _TRUST = 0.5
 """Tolerance of the amounts in the table, as a share [common practice: judge by how the mix sags]."""
 
 _EPOXY_DENSITY = "1.10 g/mL"
-"""Density of mixed epoxy, usually 1.08 to 1.15 [memory; the data sheet overrides it]."""
+"""Density of mixed epoxy, usually 1.08 to 1.15 g/mL [memory; the data sheet overrides it]."""
 
 _AIR = (3.0, 10.0)
 """How much stirred-in air lowers the density of a thickened mix, in % [memory]."""
@@ -84,7 +84,7 @@ def _compute(
     particle_density: Quantity | None,
 ) -> Answer:
     row = fillers.row(filler)
-    what = "the filler is fumed silica already"
+    what = "the filler is already fumed silica"
     refuse(
         *_one_amount(row, consistency, loading),
         *(given({"silica": silica}, what, "leave it blank and enter consistency or loading") if filler == "fumed silica" else []),
@@ -157,7 +157,7 @@ def _loading(
 
 
 def _silica(row: Mapping[str, str], mixed: float, silica: Quantity | None) -> tuple[float | None, list[str]]:
-    """Return the g of extra fumed silica, as entered or the usual amount against settling, and its working; None if none."""
+    """Return the extra fumed silica in g, as entered or as usual against settling, and its working; None if there is none."""
     if silica is not None:
         share = silica.value_in("%")
         fumed = mixed * share / 100

@@ -376,7 +376,7 @@ class Bench(Storekeeper):
         """Mark the step taken up as not needed, with a reason that the log keeps."""
         run, step = self.run, self.run.step
         if step is None or run.goes_back_to is None:
-            raise NotNow(phrase("only a step you left for later can be dropped"))
+            raise NotNow(phrase("only a step left for later can be marked not needed"))
         if not reason.strip():
             raise NotNow(phrase("say why the step is not needed"))
         dropped = Dropped(run=run.key, place=run.place, next=run.goes_back_to, headline=step.headline, reason=reason)
