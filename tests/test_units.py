@@ -837,7 +837,7 @@ def test_under_a_sixteenth_of_an_inch_figures_are_decimal(inches: str, shown: st
 @pytest.mark.parametrize(
     ("unit", "metric", "inch"),
     [("mm", "mm", "in"), ("m²", "m²", "ft²"), ("kg/m³", "kg/m³", "lb/ft³"), ("°C", "°C", "°F"), ("g", "g", "g"), ("min",) * 3,
-     ("", "", ""), ("in", "mm", "in"), ("lbf", "N", "lbf"), ("°", "°", "°")],
+     ("", "", ""), ("µm", "µm", "mil"), ("mil", "µm", "mil"), ("in", "mm", "in"), ("lbf", "N", "lbf"), ("°", "°", "°")],
 )  # fmt: skip
 def test_typing_begins_in_the_unit_of_the_system(unit: str, metric: str, inch: str) -> None:
     assert (units.own_unit(unit, "metric"), units.own_unit(unit, "inch")) == (metric, inch)
@@ -875,6 +875,22 @@ def test_shows_what_scales_and_data_sheets_show_in_both_systems(quantity: Quanti
 def test_places_keep_their_step_in_another_unit(quantity: Quantity, places: int, metric: str, inch: str) -> None:
     read = units.display(quantity, "metric", places), units.display(quantity, "inch", places)
     assert tuple(map(str, read)) == (metric, inch)
+
+
+@pytest.mark.parametrize(
+    ("film", "metric", "inch"),
+    [(q(125, "µm"), "125 µm", "4.92 mil"), (q(5, "mil"), "127 µm", "5 mil"), (q(1200, "µm"), "1200 µm", "47.2 mil"),
+     (q("0.125", "mm"), "0.125 mm", "0.005 in")],
+)  # fmt: skip
+def test_a_film_reads_as_on_a_comb_gauge(film: Quantity, metric: str, inch: str) -> None:
+    """Paint makers' sheets give films in µm and in mils, and comb gauges are marked in both [common practice]."""
+    assert (str(units.display(film, "metric")), str(units.display(film, "inch"))) == (metric, inch)
+
+
+def test_the_key_goes_through_what_is_asked_for_and_its_twin_too() -> None:
+    lengths = ("mm", "cm", "m", "in", "ft", "yd")
+    assert units.offered("mm") == units.offered("in") == lengths
+    assert units.offered("µm") == units.offered("mil") == (*lengths, "µm", "mil")
 
 
 def read_back(text: str, unit: str) -> tuple[Quantity, Fraction]:

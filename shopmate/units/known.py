@@ -176,8 +176,12 @@ def units_of(unit: str) -> tuple[str, ...]:
 
 
 def offered(unit: str) -> tuple[str, ...]:
-    """Return the symbols of the units that the key offers in place of `unit`; KeyError for an unknown symbol."""
-    return tuple(symbol for symbol in units_of(unit) if BY_SYMBOL[symbol].offered)
+    """Return the symbols of the units that the key goes through where `unit` is asked for; KeyError for an unknown symbol.
+
+    What is asked for is among them, and its twin, however seldom it is wanted elsewhere.
+    """
+    asked = {unit, BY_SYMBOL[unit].twin}
+    return tuple(symbol for symbol in units_of(unit) if BY_SYMBOL[symbol].offered or symbol in asked)
 
 
 def needs_unit(unit: str) -> bool:

@@ -44,6 +44,8 @@ _KEPT = (1, 10_000)
 """Range of numbers for which a unit that belongs to the system is kept: 1500 g on a scale stays 1500 g."""
 _READ_IN_BOTH = frozenset({"g", "g/mL"})
 """Units that stay the same in both systems: a bench scale shows grams, and data sheets give densities in g/mL."""
+_FILM: dict[System, str] = {"metric": "µm", "inch": "mil"}
+"""Units in which data sheets and comb gauges give the thickness of paint; what is given in one of them is read in one of them."""
 _PLACES = {"m": 3, "in": 3, "ft": 3, "m²": 3, "ft²": 2, "L": 3, "m³": 3, "ft³": 2, "fl oz": 2, "kg": 3, "oz": 2, "lb": 3,
            "kg/m²": 2, "oz/yd²": 2, "lb/ft²": 2, "lb/ft³": 2, "MPa": 2, "GPa": 2, "kN": 2, "h": 2, "d": 2, "rad": 4}  # fmt: skip
 """Minimum decimals for reading, if not 1; small numbers get more, for three significant digits."""
@@ -72,14 +74,22 @@ def display(quantity: Quantity, system: System, places: int | None = None, *, ga
 
     Inches read as on a rule, to the nearest 1/64, or to 1/32 if `places` is no finer than that. Below 1/16 in they are in
     thousandths, unless they are whole 64ths; so is anything `gauged`, such as drills and screw heads. A quantity that both
-    systems measure in the same unit keeps it, and so do grams and g/mL, which scales and data sheets show in both.
+    systems measure in the same unit keeps it, and so do grams and g/mL, which scales and data sheets show in both. What is
+    given in µm or mil is a film, and reads in the one of them that belongs to the system.
     """
-    return _read_in(quantity, quantity.unit if quantity.unit in _READ_IN_BOTH else None, system, places, gauged=gauged)
+    return _read_in(quantity, _kept(quantity.unit, system), system, places, gauged=gauged)
 
 
 def own_unit(unit: str, system: System) -> str:
     """Return the unit in which `system` shows one `unit`; typing starts in that unit."""
-    return fitting(Quantity(Fraction(1), unit), system).unit if unit and unit not in _READ_IN_BOTH else unit
+    return _kept(unit, system) or fitting(Quantity(Fraction(1), unit), system).unit if unit else unit
+
+
+def _kept(unit: str, system: System) -> str | None:
+    """Return the unit in which `system` reads whatever is given in `unit`; None where its size decides."""
+    if unit in _READ_IN_BOTH:
+        return unit
+    return _FILM[system] if unit in _FILM.values() else None
 
 
 def both(quantity: Quantity) -> tuple[Shown, Shown]:
