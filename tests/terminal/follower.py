@@ -225,8 +225,11 @@ class Follower:
         return self._led_on(view)
 
     def _shows(self, view: View) -> bool:
-        """Whether the screen asks what the project does, or something else is asked by now."""
-        return self.terminal.headline([view.headline]) is not None or self._stops or self.view != view
+        """Whether the screen asks what the project does, of a caution all of it, or something else is asked by now."""
+        words = " ".join(self.terminal.picture.split())
+        read = view.frame.detail if isinstance(view, CautionView) else ()
+        is_shown = self.terminal.headline([view.headline]) is not None and all(" ".join(text.split()) in words for text in read)
+        return is_shown or self._stops or self.view != view
 
     @property
     def _stops(self) -> bool:

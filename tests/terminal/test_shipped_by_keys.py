@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from contextlib import closing
-from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -15,53 +14,13 @@ from shopmate import cli, paths, units
 from shopmate.models.due import closes
 from shopmate.project.place import Place
 from shopmate.recipe import Ask, Recipe, Start, Step
-from shopmate.records import dataclass, field
 from shopmate.session import FinishedView, find_recipe
-from terminal.follower import PACE, Follower
+from terminal.follower import Follower
+from terminal.ways import WAYS, Way
 
 # Newer interpreters warn of a fork beside threads of other tests; the child at once becomes another program.
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore:.*multi-threaded.*fork:DeprecationWarning")]
 
-
-@dataclass(frozen=True)
-class Way:
-    """How a recipe is followed, and the most keys that it may take."""
-
-    most: int = 300
-    """About a quarter more than it takes; of a recipe that is not in the table, what the longest ones take."""
-    answers: Mapping[str, str] = field(default_factory=dict)
-    """What is answered otherwise than offered or expected, by the name the value is kept under."""
-    pace: timedelta = PACE
-
-
-WAYS = {
-    "assembly": Way(200),
-    "bonding": Way(75),
-    "door": Way(150),
-    "edges": Way(40),
-    "end-of-day": Way(50),
-    "fillet": Way(140),
-    "foam-core": Way(310, pace=timedelta(seconds=20)),  # the cup is poured within 45 s
-    "foam-tape": Way(75),
-    "frame": Way(115),
-    "glassing": Way(245),
-    "holes": Way(105),
-    "latches": Way(105),
-    "opening": Way(190),
-    "overhead": Way(310),
-    "paint": Way(275),
-    "proving": Way(115),
-    "repair": Way(85),
-    "roof-glass": Way(210),
-    "seal": Way(100),
-    "seam": Way(145),
-    "sections": Way(195),
-    "skins": Way(115),
-    "slides": Way(125),
-    "struts": Way(160),
-    "surface-prep": Way(40),
-    "yearly-check": Way(55),
-}
 
 SHIPPED = sorted(path.stem for path in paths.shipped_recipes().glob("*.yaml"))
 
@@ -112,9 +71,10 @@ def check_clocks(recipe: Recipe, events: Sequence[Mapping[str, Any]]) -> None:
 def check_used(recipe: Recipe, events: Sequence[Mapping[str, Any]], end: str) -> None:
     """Hold what the log says was used to what was poured by the readings in it, and the screen at the end to the log."""
     (finished,) = [event["data"] for event in events if event["kind"] == "finished"]
-    told = finished.get("shown", "").split("; ")
-    assert [words for words in told if words and not words.startswith("part is now ") and words not in end] == []
     used, weighed = finished.get("used", ()), finished.get("weighed", {})
+    told = [words for words in finished.get("shown", "").split("; ") if any(one["title"] in words for one in used)]
+    assert len(told) == len(used)
+    assert [words for words in told if words not in end] == []
     assert [one["title"] for one in used if "amount" not in one] == [], "how much of it is not known"
     assert {name: grams(mass) for name, mass in weighed.items()} == pytest.approx(
         {name: poured(recipe, events, name) for name in weighed}
