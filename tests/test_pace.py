@@ -208,8 +208,8 @@ def test_a_slow_pot_makes_the_pots_left_smaller_and_more() -> None:
     now = follow(session, NOW, skin, until=pours(1))
     # 6 m x 40 mm x 0.5 mm are 120 mL, with 15 % for waste 138 mL of 1.09 g/mL: 150.4 g, with a tenth for the cup 165.5 g.
     assert planned(session, "glue_plan") == (2, 83)
-    # Six steps of 9 min from the resin on: 54 min for 83 g. In the 49 min that are 85 % of its life there is no such pot.
-    now = follow(session, now, skin, until=pours(2), pace=timedelta(minutes=9))
+    # Five steps of 10.8 min from the resin on: 54 min for 83 g. In the 49 min that are 85 % of its life there is no such pot.
+    now = follow(session, now, skin, until=pours(2), pace=timedelta(minutes=10.8))
     assert session.project.pots["glue_life"] == (Pot(83.0, 54.0),)
     pots, each = planned(session, "glue_plan")
     assert (pots, each) == (3, 42)
