@@ -63,6 +63,10 @@ PACE = {"foam-core": timedelta(seconds=20)}
 """Where a step takes less than a minute: foam creams within 45 s."""
 
 
+IN_MONTHS = {"Test the struts"}
+"""Clocks for whoever uses the part, long after the run: no step of it can end them."""
+
+
 def whole(view):
     """Check that a view leaves nothing open; return whether it is the last one."""
     words = said(view)
@@ -86,7 +90,8 @@ def test_followed_to_the_end(name, way, system):
     assert session.run.finished_at is not None
     assert not [mark.shown for mark in marks if mark.shown.startswith("overridden: ")], "a hold point does not pass as expected"
     assert not [mark for mark in marks if mark.late_s], "a step a minute is too slow for a clock"
-    assert not [clock.title for clock in session.clocks if clock.kind == "DO BEFORE"], "a clock is left to ring for nothing"
+    ringing = {clock.title for clock in session.clocks if clock.kind == "DO BEFORE"}
+    assert ringing <= IN_MONTHS, "a clock is left to ring for nothing"
     assert now > BEGAN
 
 
@@ -168,7 +173,7 @@ def test_a_clock_says_what_it_is_for_and_is_ended_or_waited_for(recipe):
         later = steps[index + 1 :]
         ended = any(other.ends == act.clock for other in later)
         waited = any(isinstance(other.act, Wait) and other.act.clock == act.clock for other in later)
-        assert ended or waited or act.kind == "NOT BEFORE", f"nothing ends {act.clock}"
+        assert ended or waited or act.kind == "NOT BEFORE" or act.title in IN_MONTHS, f"nothing ends {act.clock}"
 
 
 def sticks(recipe):

@@ -924,7 +924,7 @@ CALCULATOR = Calculator(
         Field("friction", "Slide friction coefficient", Measure("", low=0, high=0.6, soft_high=0.3),
             "0.1 greased, 0.2 dry (memory).",
             default="0.1"),
-        Field("latches", "Latches", Count(1, 12), "Number of latches that hold the roof closed."),
+        Field("latches", "Latches", Count(1, 60), "Number of latches that hold the roof closed."),
         Field("seal", "Upward push of the seal", Measure("N", low=0, high=3000), "Total seal force when closed; work it out "
             "with the gap calculator."),
         Field("props", "Props", Count(1, 6), "Number of props under the open roof."),

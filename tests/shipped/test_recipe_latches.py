@@ -69,6 +69,8 @@ def test_nothing_is_drilled_before_the_way_out_is_known_and_no_clock_runs():
     session = finished("latches", {"Number of handles": "4"})
     done = [event.data.get("headline") for event in session.log.events()]
     assert done.index("Opens from inside?") < done.index("Wood all the way in?") < done.index("Pilots drilled")
+    # The wood is looked for where the keepers come to be, and nobody reaches in under a roof on shims.
+    assert done.index("Keepers marked") < done.index("Open and propped") < done.index("Wood all the way in?")
     assert list(session.project.clocks) == []
     told = {one["title"]: one["amount"]["text"] for one in used(session)}
     assert told == {"Latches": "16", "Handles": "4"}
@@ -82,3 +84,11 @@ def test_what_the_seal_was_chosen_by_is_not_asked_again():
     follow(session, now, {}, until=lambda view: isinstance(view, FinishedView))
     assert figure(session, "smallest", "mm") == pytest.approx(18.5)
     assert figure(session, "shut.set_at", "mm") == pytest.approx(0.7 * 12.5)
+
+
+def test_the_struts_know_how_many_latches_there_are():
+    session = finished("latches", {"Number of latches": "12"})
+    now = max(event.at for event in session.log.events())
+    session.begin(session.run.part, find_recipe("struts"), now)
+    follow(session, now, {}, until=lambda view: view.headline == "All its weight on it?")
+    assert session.run.values["latches"].text == "12"

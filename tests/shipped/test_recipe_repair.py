@@ -104,6 +104,8 @@ def test_each_fault_goes_its_own_way(fault, own):
         ({**WET, "Wood moisture": "12.1 %"}, "Dry enough"),
         ({"What is wrong": "soft", "Gummy after a warm day?": "slow"}, "Gummy after a warm day?"),
         ({"What is wrong": "glass", "Sound all round?": "lifts"}, "Sound all round?"),
+        ({"What is wrong": "glass", "Wood moisture": "12 %"}, None),
+        ({"What is wrong": "glass", "Wood moisture": "12.1 %"}, "Dry enough"),
         ({"What is wrong": "hole", "Dry, far side whole?": "damp"}, "Dry, far side whole?"),
     ],
 )
@@ -142,3 +144,44 @@ def test_under_a_roof_the_props_come_before_any_tool():
     headlines = done(finished("repair", {"Where you work": "roof"}))
     assert headlines.index("Props in and locked") < headlines.index("Low and high holes")
     assert "Props in and locked" not in done(finished("repair", {}))
+
+
+@pytest.mark.parametrize(
+    ("fault", "turning"),
+    [
+        ("void", "Low and high holes"),
+        ("loose", "Cut the skin out"),
+        ("wet", "Cut the skin out"),
+        ("glass", "Bad glass cut out"),
+        ("screw", "Hole bored clean"),
+        ("hole", "Hole bored clean"),
+        ("plate", "Plate cut and drilled"),
+    ],
+)
+def test_no_glove_is_near_a_turning_bit_and_none_is_missing_at_the_epoxy(fault, turning):
+    headlines = done(finished("repair", {"What is wrong": fault}))
+    assert "Gloves on" not in headlines[: headlines.index(turning)]
+    assert "Gloves off, cuffs tight" in headlines[: headlines.index(turning)]
+    assert fault == "plate" or headlines.index(turning) < headlines.index("Gloves on") < headlines.index("Pour the resin")
+
+
+@pytest.mark.parametrize("fault", ["soft", "blush"])
+def test_soft_epoxy_is_touched_with_gloves_only(fault):
+    headlines = done(finished("repair", {"What is wrong": fault}))
+    assert headlines.index("Gloves on") < headlines.index("Washed, water film whole?")
+    assert "Gloves off, cuffs tight" not in headlines
+
+
+def test_bare_wood_under_glass_gets_no_water():
+    headlines = done(finished("repair", {"What is wrong": "glass"}))
+    assert headlines.index("Washed, water film whole?") < headlines.index("Bad glass cut out") < headlines.index("Wood moisture")
+    assert headlines.count("Washed, water film whole?") == 1
+
+
+def test_the_new_skin_is_bedded_in_what_is_left_thickened_by_its_mass():
+    """Spreadable paste: 4 to 5 g of silica in 100 g of epoxy [common practice]."""
+    session, now = at("repair", "Thick as mayonnaise?", WET)
+    (told,) = [one for one in session.view(now).frame.figures if one.label == "Silica per 100 g"]
+    assert 4 <= float(told.shown.number) <= 5
+    alone = worked_out("thicken", "filler", "g", epoxy="100 g", filler="fumed silica", consistency="spreadable", use="structural")
+    assert figure(session, "fume_each.filler", "g") == pytest.approx(alone)
