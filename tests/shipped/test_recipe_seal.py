@@ -94,3 +94,7 @@ def test_it_is_squeezed_after_a_day_and_wetted_after_three():
 def test_weeps_are_drilled_and_poured_through_before_the_seal_hides_them():
     done = [event.data.get("headline") for event in finished("seal", {}).log.events()]
     assert done.index("Weep holes drilled") < done.index("Cup of water runs out?") < done.index("Lay it, no stretch")
+    # The wipe with alcohol is the last thing that touches the strip.
+    steps = [headline for headline in done if headline]
+    taped = steps.index("Edge taped, ends planned")
+    assert steps[taped + 1 : taped + 3] == ["Rag stays white?", "Lay it, no stretch"]

@@ -74,6 +74,8 @@ def test_each_slide_is_set_and_run_before_the_next_and_all_are_used(slides):
     done = [event.data.get("headline") for event in session.log.events()]
     turns = [headline for headline in done if headline in ("Fixed by its slots", "Run ten times", "Round holes drilled")]
     assert turns == ["Fixed by its slots", "Run ten times"] * slides + ["Round holes drilled"]
+    # Nothing runs on slides before stops keep it on them.
+    assert done.index("Open stops bolted on") < done.index("Shut stops bolted on") < done.index("Slide lined up")
     (told,) = used(session)
     assert (told["title"], told["amount"]["text"]) == ("Slides", str(slides))
 

@@ -3,6 +3,8 @@
 import pytest
 from shipped_run import figure, finished, stopped, worked_out
 
+MOVED = "What lifts and guides it"
+
 
 def test_the_seal_is_held_to_what_the_gap_calculator_allows():
     most = worked_out("gap", "at_most", "mm", gap="30 mm", leg_a="22 mm", leg_b="22 mm", seal="10 mm")
@@ -21,8 +23,12 @@ def test_the_seal_is_held_to_what_the_gap_calculator_allows():
         ({"Taps clear all over?": "dull"}, "Taps clear all over?"),
         ({"No wetter than before?": "wetter"}, "No wetter than before?"),
         ({"Roof stays up by itself?": "sinks"}, "Roof stays up by itself?"),
-        ({"Struts lift it": "no", "Roof stays up by itself?": "sinks"}, None),
-        ({"Slides guide it": "yes", "Play under 3 mm?": "over"}, "Play under 3 mm?"),
+        ({MOVED: "both", "Roof stays up by itself?": "sinks"}, "Roof stays up by itself?"),
+        ({MOVED: "slides", "Roof stays up by itself?": "sinks"}, None),
+        ({MOVED: "none", "Roof stays up by itself?": "sinks"}, None),
+        ({MOVED: "both", "Play under 3 mm?": "over"}, "Play under 3 mm?"),
+        ({MOVED: "slides", "Play under 3 mm?": "over"}, "Play under 3 mm?"),
+        ({MOVED: "struts", "Play under 3 mm?": "over"}, None),
         ({"Dry inside after rain?": "wet"}, "Dry inside after rain?"),
     ],
 )
@@ -35,3 +41,10 @@ def test_nobody_is_under_the_roof_before_it_stands_on_props():
     order = ["Props in and locked", "Part washed", "Seal cleaned", "Rods looked at", "Ball studs nipped up"]
     done = [event.data.get("headline") for event in session.log.events()]
     assert [headline for headline in done if headline in order] == order
+
+
+@pytest.mark.parametrize(("moved", "propped"), [("both", True), ("struts", True), ("slides", True), ("none", False)])
+def test_what_hangs_on_struts_or_slides_is_propped_first(moved, propped):
+    done = [event.data.get("headline") for event in finished("yearly-check", {MOVED: moved}).log.events()]
+    assert ("Props in and locked" in done) is propped
+    assert ("Rods looked at" in done) is (moved in ("both", "struts"))
