@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from conftest import BEGAN, materials
+from shipped_run import IN_MONTHS
 
 from shopmate import paths, units
 from shopmate import recipe as recipes
@@ -61,10 +62,6 @@ def test_there_are_recipes_and_many_ways_through_them():
 
 PACE = {"foam-core": timedelta(seconds=20)}
 """Where a step takes less than a minute: foam creams within 45 s."""
-
-
-IN_MONTHS = {"Test the struts"}
-"""Clocks for whoever uses the part, long after the run: no step of it can end them."""
 
 
 def whole(view):
