@@ -24,13 +24,13 @@ def test_epoxy_and_strips_are_those_of_the_calculators():
 
 @pytest.mark.outside("epoxy by mass and strips by hand")
 def test_its_figures_are_those_worked_out_by_hand():
-    """At 40 % glass each gram of cloth drinks 1.5 g; 500 mm strips with laps of 50 mm move on by 450 [computed]."""
+    """At 40 % glass each gram of cloth drinks 1.5 g; 500 mm strips lapped 50 mm move on by 450, a tenth lost [computed]."""
     session = finished("overhead", {})
     assert figure(session, "face.wet_out", "g") == pytest.approx(FACE * 200 * 1.5)
     assert figure(session, "face.seal", "g") == pytest.approx(FACE * 120)
     assert session.run.values["cut.strips"].text == str(math.ceil((1220 - 50) / 450))
     told = {one["title"]: one["amount"]["text"].split()[0] for one in used(session)}
-    assert float(told["Epoxy 2:1 by volume, slow"]) == pytest.approx(FACE * (200 * 1.5 + 120) * 1.15)
+    assert float(told["Epoxy 2:1 by volume, slow"]) == pytest.approx(FACE * (200 * 1.5 + 120) * 1.1, rel=0.001)
     assert float(told["Peel ply"]) == pytest.approx(3 * 2.44)
 
 
@@ -52,8 +52,8 @@ def test_the_same_ceiling_in_feet_drinks_as_much():
         ({**HOIST, "Width of a strip": "1.27 m"}, None),
         ({"Held up for good?": "hangs"}, "Held up for good?"),
         ({"Tacky, no strings?": "dry"}, "Tacky, no strings?"),
-        ({"Clear and held up?": "hangs"}, "Clear and held up?"),
-        ({"Tight up all over?": "sags"}, "Tight up all over?"),
+        ({"Clear and down?": "hangs"}, "Clear and down?"),
+        ({"Tight all over?": "sags"}, "Tight all over?"),
         ({"Sounds whole?": "dull"}, "Sounds whole?"),
         # 16.87 kg each, four people half of 67.5 kg [computed by lift]
         ({**HANDS, "The part's weight": "33.6 kg", "People to lift it": "4"}, None),
@@ -72,8 +72,9 @@ def test_what_would_fall_is_held_at_its_limit(answers, held):
 
 def test_nobody_works_under_it_or_turns_it_before_it_is_safe():
     done = [event.data.get("headline") for event in finished("overhead", {}).log.events()]
-    order = ["Held up for good?", "Platform set up", "Hood and collar shut", "Tacky, no strings?", "Press on the strips",
-             "Tight up all over?", "Trim and pull the tape", "Peel ply off"]  # fmt: skip
+    order = ["Held up for good?", "Platform set up", "Hood and goggles on", "Abrade the plywood", "Gloves on",
+             "Sleeves over the gloves", "Tacky, no strings?", "Press on the strips", "Tight all over?",
+             "Trim and pull the tape", "Peel ply off"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order
     done = [
         event.data.get("headline") for event in finished("overhead", {**HOIST, "Youngest glue or coat": "young"}).log.events()
@@ -81,7 +82,7 @@ def test_nobody_works_under_it_or_turns_it_before_it_is_safe():
     order = ["Wait until it has set", "Rig strong enough", "Lift it 50 mm and stop", "Stand it on its long edge",
              "Lower it on its timbers", "Chocked and level?", "Press on the strips"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order
-    assert "Platform set up" not in done
+    assert not {"Platform set up", "Hood and goggles on", "Sleeves over the gloves"} & set(done)
 
 
 def test_a_young_part_waits_a_day_and_an_old_one_does_not():
@@ -97,5 +98,5 @@ def test_strips_put_up_after_the_tack_has_gone_are_told_to_get_another_seal_coat
     assert tack.length / timedelta(hours=4) == pytest.approx(1.46, abs=0.01)
     assert now < tack.due_at
     told_late(session, tack, 0, 3)
-    assert tack.if_late == "No tack, no hold. Roll on one more thin seal coat, wait for its tack, then put the cloth up."
+    assert tack.if_late == "No tack, no hold. Roll on one more thin seal coat, wait for its tack, then lay the cloth."
     assert clock(session, "window").length / timedelta(hours=24) == pytest.approx(1.46, abs=0.01)
