@@ -1,7 +1,9 @@
 """What a recipe knows beyond its steps: what it uses, how long it takes, what it makes of a part and is accepted by."""
 
+import re
 from dataclasses import replace as changed
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from conftest import BEGAN, materials
@@ -9,8 +11,9 @@ from small_recipe import small_recipe
 
 from shopmate import recipe as recipes
 from shopmate.errors import FileProblems
+from shopmate.log import Log
 from shopmate.recipe import Do, WhenValue
-from shopmate.session import Session
+from shopmate.session import EnterView, FinishedView, Session, find_recipe
 from shopmate.session.demo import follow
 from shopmate.session.draft import Draft
 from shopmate.session.needs import needs, shown_span, time_ahead
@@ -267,6 +270,25 @@ def test_what_is_still_to_go_goes_down_step_by_step_and_by_the_clock_that_runs(h
     assert span.waiting == left - timedelta(minutes=4) + timedelta(minutes=108)
     assert span.hands_on == timedelta(minutes=4 + 20 + 5)
     session.close()
+
+
+def test_what_is_answered_before_the_hands_are_done_with_the_steps_in_front_of_it_is_not_to_do_again():
+    """The struts have no pots, of which more could turn out to be needed: what is to do never grows."""
+    session = Session(Log(Path("a.shopmate"), in_memory=True), materials())
+    session.begin(session.add_part("Roof", BEGAN), find_recipe("struts"), BEGAN)
+    session.foresee(BEGAN)
+    left, asked = [], []
+
+    def look(view):
+        if found := re.search(r"at least (?:(\d+) h )?(\d+) min", view.frame.ahead):
+            left.append(int(found[1] or 0) * 60 + int(found[2]))
+            asked.extend(left[-1:] if isinstance(view, EnterView) else ())
+        return isinstance(view, FinishedView)
+
+    follow(session, BEGAN, {}, until=look)
+    assert left == sorted(left, reverse=True)
+    assert asked == sorted(set(asked), reverse=True), "an answer takes something off"
+    assert (left[0] > 60, left[-1] < 10) == (True, True)
 
 
 def begun(home, now):

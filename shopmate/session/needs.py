@@ -154,9 +154,11 @@ def time_ahead(values: Values, clocks: Mapping[str, Clock], now: datetime) -> Sp
         takes = values.quantity(section.takes, "min")
         span.is_whole = span.is_whole and _is_counted(run, place) and (takes is not None or not steps or place.section == 0)
         share = timedelta(minutes=takes.value_in("min") / len(steps)) if takes is not None and steps else timedelta()
-        for step in steps if place.step <= 0 else [step for step in section.steps[place.step :] if step in steps]:
-            span.hands_on += share
-            _pass(step, span, due, values)
+        for step in steps:
+            # Of several confirmed together, what is measured is answered before the hands are done with those in front of it.
+            if (at := section.steps.index(step)) >= place.step and not run.is_done(replace(place, step=at)):
+                span.hands_on += share
+                _pass(step, span, due, values)
     left = max(due.values(), default=timedelta())
     span.cured = left if left > span.whole else None
     return span

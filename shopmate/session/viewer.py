@@ -141,7 +141,8 @@ class Viewer:
         view = Viewer(asked.judge, self.usual)._step(asked.step)
         mine = self._frame(asked.step.headline, ())
         detail = tuple(dict.fromkeys((*mine.detail, *view.frame.detail)))
-        return replace(view, frame=replace(view.frame, places=mine.places, detail=detail, outline=mine.outline, rows=shown))
+        told = replace(view.frame, places=mine.places, detail=detail, outline=mine.outline, rows=shown, ahead=mine.ahead)
+        return replace(view, frame=told)
 
     def _rows(self, rows: Sequence[Ahead], asked: Ahead | None) -> Iterator[Row]:
         """Yield the rows of steps done together; the limits of an answer are in its own row."""
