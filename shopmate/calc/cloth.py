@@ -39,7 +39,7 @@ def _count_line(across: float, roll: float, overlap: float, strips: int) -> str:
 
 
 def _covered(strips: int, roll: float, overlap: float) -> float:
-    """Return the width in mm that strips `roll` mm wide cover."""
+    """Return the width in mm covered by strips that are `roll` mm wide."""
     return strips * roll - (strips - 1) * overlap
 
 

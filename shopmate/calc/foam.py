@@ -615,7 +615,7 @@ def _time_cautions(row: Mapping[str, str] | None) -> list[str]:
             f"{row['gel_low_s']} to {row['gel_high_s']} s (common practice). Pour the foam before it creams. Your data sheet "
             "overrides these times."
         ]
-    return ["For the work and rise times of this density see your data sheet, and pour the foam before it creams."]
+    return ["See your data sheet for the work and rise times at this density, and pour the foam before it creams."]
 
 
 _SIDE = Measure("mm", above=0, high=10_000, soft_low=10, soft_high=3000)

@@ -421,8 +421,8 @@ CALCULATOR = Calculator(
             "gap from its own face.",
             required=True),
         Field("tolerances", "Tolerances, each ±", _TOLERANCES,
-            "One each for the gap, both legs and the position of each bar, such as 1 mm, 0.5 mm, 0.5 mm. The worst case is their "
-            "sum."),
+            "One each for the gap, both legs and the position of each bar, such as 1 mm, 0.5 mm, 0.5 mm, 0.5 mm. The worst "
+            "case is their sum."),
         Field("seal", "Free height of the seal", Measure("mm", low=0.5, high=200, soft_low=4, soft_high=50)),
         Field("at", "Seal squeezed to", Measure("mm", low=0.1, high=200, soft_high=50), "Height of the seal with the gap shut."),
         Field("at_tolerance", "Tolerance on the squeezed height, ±", Measure("mm", low=0, high=100, soft_high=5),

@@ -505,7 +505,7 @@ def _cautions(
 
 
 def _at_the_end(crew: _Crew) -> tuple[str, ...]:
-    """Return a caution where the end of the lift allows less and is not included."""
+    """Return a caution if less may be lifted at the end of the lift than at its start, and the end was not entered."""
     if crew.way is None or crew.reach is None or crew.way.is_careful:
         return ()
     limits = crew.way.limits(crew.reach)
@@ -537,7 +537,7 @@ def _heavy_end(mass: float | None, crew: _Crew, shares: tuple[float, float] | No
         for name, share, own in zip("AB", shares, crew.own, strict=True)
         if share / own > max(1.0, mass / crew.limit)
     ]
-    return (f"{over[0]}: shift the hands until the middle of the load is midway between you.",) if over else ()
+    return (f"{over[0]}. Move your grips until the middle of the load is midway between you.",) if over else ()
 
 
 def _enough(people: int, ways: tuple[int | None, int | None, float | None]) -> str:

@@ -44,7 +44,7 @@ _TIMER = Source(
 _RADAU = Source("The same equations by scipy 1.17.1 Radau, rtol 1e-10: checks the arithmetic, not a real pot", "computed")
 
 _LIMITS = Source(
-    "12 to 40 °C: below that, resin crystallises or turns to glass before it gels; above that, data sheets list no times",
+    "12 to 40 °C: below that, resin crystallises or sets glassy before it gels; above that, data sheets list no times",
     "memory",
 )
 _RUNAWAY = Source("By the model a pot at 50 °C runs away within minutes; above 100 °C cups soften and the mix smokes", "memory")
@@ -535,8 +535,8 @@ CALCULATOR = Calculator(
             "Blank: 55 kJ/mol (typical), or worked out from your two pot lives."),
     ),
     outputs=_OUTPUTS, source=(_MODEL, _TYPICAL, _ENERGY, _DEFINED, _TIMER),
-    valid="Room-cured epoxy with amine hardener, mix and room at 12 to 40 °C: below that, resin crystallises or turns to glass "
-    "before it gels, above that, data sheets list no times. The data-sheet pot life must be for a mass in a cup. Not for films "
+    valid="Room-cured epoxy with amine hardener, mix and room at 12 to 40 °C: below that, resin crystallises or sets glassy "
+    "before it gels; above that, data sheets list no times. The data-sheet pot life must be for a mass in a cup. Not for films "
     "under 2 mm: their time can't be worked out from a pot life. Never tested on real pots of several masses. The real peak is "
     "lower: the model leaves out boiling and the mix turning to glass.",
     examples=(

@@ -793,10 +793,10 @@ def _scale_cautions(weighed: Mapping[str, float], step: float) -> list[str]:
 
 
 _MASS = Measure("g", low=1, high=50_000, soft_low=20, soft_high=10_000)
-"""Range of the mix for a job."""
+"""Allowed weight of the mix for a job."""
 
 _POT = Measure("g", low=1, high=5000, soft_low=20, soft_high=500)
-"""Range of one pot."""
+"""Allowed weight of one pot."""
 
 _OUTPUTS = (
     Output("pots", "Pots", "", 0),
@@ -876,7 +876,7 @@ CALCULATOR = Calculator(
             "Enter this and the next three instead of the use-by time. The time each pot lasts is then worked out from its "
             "size, as in the potlife calculator."),
         Field("sheet_mass", "Data sheet: test mass", Measure("g", low=10, high=5000, soft_low=50, soft_high=500),
-            "Pots used from the cup stay within this, filler included, unless you enter a largest pot."),
+            "A pot that stays in the cup is never heavier than this, filler included, unless you enter a largest pot."),
         Field("sheet_temperature", "Data sheet: test temperature",
             Measure("°C", low=cure.COLD, high=cure.HOT, soft_low=18, soft_high=30)),
         Field("temperature", "Temperature of the mix", Measure("°C", low=cure.COLD, high=cure.HOT, soft_low=15, soft_high=35),

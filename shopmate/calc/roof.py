@@ -901,8 +901,8 @@ CALCULATOR = Calculator(
         Field("angle_closed", "Hinged: angle, closed", Measure("°", low=-20, high=120), "From horizontal. Blank: 0."),
         Field("angle_open", "Hinged: angle, open", Measure("°", low=-20, high=120)),
         _length("cg_height", "Hinged: CG above hinge line", "Square to the roof. Blank: 0."),
-        _length("handle", "Hand position", "Guided: measured from the same point as for the centre of gravity. Blank: at the "
-            "centre of gravity. Hinged: measured from the hinge. Blank: twice as far out as the centre of gravity.", 0, 4000),
+        _length("handle", "Hand position", "Guided: from the same point as the centre of gravity (blank: at it). "
+            "Hinged: from the hinge (blank: twice as far out as the centre of gravity).", 0, 4000),
         Field("progressivity", "Struts: F2/F1", Measure("", low=1, high=2, soft_high=1.6), "Force with the rod in divided by "
             "force with the rod out, from "
             "the data sheet; usually 1.2 to 1.5 (memory).", default=f"{USUAL_PROGRESSIVITY:g}"),

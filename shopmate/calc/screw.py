@@ -432,7 +432,7 @@ def _seat(joint: _Joint, sharp: Fraction, drill: Drill) -> Answer:
 
 
 def _clearance(joint: _Joint) -> tuple[Drill, Fraction, str]:
-    """Return the clearance drill, the closest drill made, and why; never smaller than the maximum thread diameter."""
+    """Return the clearance drill, the nearest standard drill, and why; never smaller than the maximum thread diameter."""
     screw, holes = joint.screw, _machine_holes(joint.screw.size)
     if holes and (joint.fit or joint.is_machine):
         fit = joint.fit or "normal"
@@ -446,7 +446,7 @@ def _clearance(joint: _Joint) -> tuple[Drill, Fraction, str]:
     line = f"clearance: next {joint.drills} drill above the maximum diameter {_mm(screw.major_max)}"
     if play:
         line += f" plus {float(play):g} mm of play"
-    closer = "" if drill == nearest else f" (closest drill made: {nearest.name} = {_mm(nearest.diameter)})"
+    closer = "" if drill == nearest else f" (nearest standard drill: {nearest.name} = {_mm(nearest.diameter)})"
     return drill, nearest.diameter, f"{line}: {drill.name} = {_mm(drill.diameter)}{closer}"
 
 
@@ -859,7 +859,7 @@ CALCULATOR = Calculator(
         Output("root_core", "Root diameter, from the screw's own standard", "mm", 2, gauged=True),
         Output("root_stress", "Root stress at mean failure load", "MPa", 0),
         Output("pilot_drilled", "Pilot hole, drill diameter", "mm", 2, gauged=True),
-        Output("clearance_closest", "Clearance hole, closest drill made", "mm", 2, gauged=True),
+        Output("clearance_closest", "Clearance hole, nearest standard drill", "mm", 2, gauged=True),
         Output("countersink_angle", "Countersink angle", "°", 0),
         Output("head_sharp", "Head diameter, to a sharp edge", "mm", 2, gauged=True),
         Output("left_under_head", "Thickness left under the head", "mm", 2, gauged=True),

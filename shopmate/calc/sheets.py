@@ -376,7 +376,7 @@ CALCULATOR = Calculator(
             "get square, clean edges.", default="0 mm"),
         Field("grain", "Grain", Choice((_FREE, _FIXED)), "Fixed means that no part is turned.", default=_FREE),
         Field("keep", "Smallest offcut worth keeping", SIZE, default="300 x 300 mm"),
-        Field("stock", "Offcuts to use first", PARTS, "Entered like parts: 1@900x600."),
+        Field("stock", "Offcuts to use first", PARTS, "Enter them like parts: 1@900x600."),
         Field("goal", "Goal", Choice((_SHEETS, _VALUE)), "Fewest sheets, or the best value from one sheet: add =VALUE to "
             "each part, or its area in m² is used.", default=_SHEETS),
     ),

@@ -43,7 +43,7 @@ _INERT = re.compile(r"(.+?)\s*inert", re.IGNORECASE)
 _NAMES = re.compile(r"@|\bof\b|inert", re.IGNORECASE)
 
 _EEW = Measure("g/eq", low=50, high=10_000, soft_low=120, soft_high=600)
-"""Epoxide equivalent weight: liquid bisphenol resins about 182 to 192, thinners from 120, solid resins above 450 [memory]."""
+"""Epoxide equivalent weight: liquid bisphenol resins 182 to 192, reactive diluents from 120, solid resins above 450 [memory]."""
 
 
 _AHEW = Measure("g/eq", low=10, high=2_000, soft_low=20, soft_high=300)

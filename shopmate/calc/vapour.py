@@ -752,7 +752,7 @@ CALCULATOR = Calculator(
         Output("lel_fraction", "Share of LEL reached", "%", 1),
         Output("flash_point", "Flash point", "°C", 0),
         Output("low_limit", "Verdict 'low' up to", "ppm", 0),
-        Output("volume_low", "Maximum solvent for a low verdict", "mL", 0),
+        Output("volume_low", "Maximum solvent for the verdict 'low'", "mL", 0),
         Output("fresh_air_mixed", "Air to dilute to the limit, worst mixing", "m³", 0),
         Output("evaporated", "Room average if it all evaporates", "ppm", 0),
         Output("danger_from", "Verdict 'danger' from", "ppm", 0),

@@ -298,7 +298,7 @@ def test_times_come_from_the_class_of_the_foam():
     dense = numbers(density="4 lb/ft³")
     assert dense["work_time"] is dense["rise_time"] is None
     assert "creams after 30 to 60 s" in cautions(density="4 lb/ft³")
-    assert "see your data sheet" in cautions(density="3 lb/ft³")
+    assert "See your data sheet" in cautions(density="3 lb/ft³")
 
 
 def test_classes_are_in_order_and_their_ranges_are_ranges():
