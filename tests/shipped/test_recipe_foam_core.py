@@ -121,6 +121,7 @@ def test_a_cup_that_creams_is_late_and_told_to_be_thrown_out():
         ({"Bay ready for a lift?": "hot"}, "Bay ready for a lift?"),
         ({"Still flat, vents open?": "bow"}, "Still flat, vents open?"),
         ({"Ready for the first cup?": "slow"}, "Ready for the first cup?"),
+        ({"Every bay cooling?": "hot"}, "Every bay cooling?"),
         ({"Trial bay sound?": "void"}, "Trial bay sound?"),
         ({"Trial bay": "known", "Trial bay sound?": "void"}, None),
         ({"Every bay full?": "void"}, None),
@@ -182,3 +183,9 @@ def test_a_void_is_filled_masked_and_braced_as_the_panel_was_and_left_for_a_day(
 def test_the_mask_comes_off_outdoors_and_the_gloves_last():
     done = headlines(poured({}))
     assert done.index("Leftover cups outdoors") < done.index("Fan on, shop locked") < done.index("Mask off, gloves last")
+
+
+def test_the_panel_stands_and_is_tied_before_its_boards_make_it_heavy_and_cools_before_the_shop_is_left():
+    done = headlines(poured({}))
+    assert done.index("Stood on edge") < done.index("Braced on both faces") < done.index("Flat before the pour?")
+    assert done.index("Note the last cup") < done.index("Every bay cooling?") < done.index("Fan on, shop locked")
