@@ -89,6 +89,7 @@ def test_nobody_is_under_the_roof_before_it_stands_on_props():
     session = finished("struts", {})
     done = [event.data.get("headline") for event in session.log.events()]
     order = [
+        "One person calls moves",
         "Props in and locked",
         "Wood all the way in?",
         "Struts on, rod down",
