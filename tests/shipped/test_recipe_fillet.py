@@ -26,3 +26,9 @@ def test_the_weave_of_a_tape_that_nobody_filled_is_not_sanded(cover, sanded, oth
     assert sanded in headlines
     assert other not in headlines
     assert headlines.count("Wait for full cure") == 1
+
+
+def test_the_window_for_tape_runs_while_the_pots_are_cleared_up():
+    """Paste turns hard from the last stroke, whatever is cleaned after it [common practice]."""
+    order = ["Start the recoat window", "Pots outdoors", "Wait until green"]
+    assert [headline for headline in done(finished("fillet", TAPE)) if headline in order][:3] == order

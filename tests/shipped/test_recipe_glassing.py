@@ -49,3 +49,9 @@ def pot_life(bottles):
 
 def test_a_fill_coat_is_mixed_for_the_warmth_of_its_own_hour():
     assert pot_life("28 °C") < pot_life("20 °C")
+
+
+def test_the_window_of_the_cloth_runs_while_bubbles_are_looked_for():
+    session, now = at("glassing", "Look for bubbles", {})
+    assert session.tick(now) == []
+    assert clock(session, "green_closes").ended_at is None

@@ -102,3 +102,9 @@ def test_a_fill_coat_after_the_window_of_the_cloth_comes_late_and_asks_for_washi
     assert closes.if_late.endswith("then put the fill coat on.")
     session, _ = at("roof-glass", "Roll it and tip it off", {})
     assert clock(session, "green_closes").ended_at is not None
+
+
+def test_the_window_of_the_cloth_runs_while_tools_are_cleaned_and_the_cover_is_closed():
+    done = [event.data.get("headline") for event in finished("roof-glass", {}).log.events()]
+    order = ["Start the recoat window", "Pots outdoors", "Cover closed over it", "Wait until green", "Line cut, tape pulled"]
+    assert [headline for headline in done if headline in order][-6:-1] == order
