@@ -70,6 +70,7 @@ def test_each_kind_of_edge_is_cut_its_own_way_after_guards_and_goggles(way, cuts
     done = [event.data.get("headline") for event in finished("edges", way).log.events()]
     assert [headline for headline in done if headline in {*ROUTED, *PLANED, *SAWN}] == cuts
     assert done.index("Goggles and ear muffs on") < done.index("Guards on, blades sharp") < done.index(cuts[0])
+    assert done.index("P100 mask on") < done.index("Squeeze-out washed") < done.index(cuts[0])
 
 
 def test_it_leaves_the_part_edged_and_no_clock_behind():
