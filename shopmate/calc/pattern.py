@@ -674,7 +674,7 @@ _ROOM = Measure("mm", low=0.3, high=100, soft_high=50)
 CALCULATOR = Calculator(
     name="pattern", title="Screws along a joint: number, spacing, load",
     inputs=(
-        Field("length", "Length of the joint", Measure("mm", low=20, high=10_000)),
+        Field("length", "Length of the joint", Measure("mm", low=20, high=100_000)),
         Field("end", "First screw from the end", Measure("mm", low=0, high=500), "The same at both ends."),
         Field("spacing", "Maximum spacing", Measure("mm", low=5, high=1000, soft_low=15, soft_high=400)),
         Field("rows", "Rows", Count(low=1, high=20), default="1"),

@@ -20,7 +20,7 @@ def test_a_skin_over_foam_takes_what_its_calculators_say():
     assert figure(session, "epoxy.total", "g") == pytest.approx(
         worked_out("mix", "total", "g", **EPOXY, total_volume=f"{volume} mL")
     )
-    screws = {"length": "9.6 m", "end": "50 mm", "spacing": "150 mm"}
+    screws = {"length": "12.9 m", "end": "50 mm", "spacing": "150 mm"}
     assert figure(session, "row.spacing", "mm") == pytest.approx(worked_out("pattern", "spacing", "mm", **screws))
     pressed = {"length": "2.44 m", "width": "1.22 m", "pressure": "1 kPa"}
     assert figure(session, "press.weight_wanted", "kg") == pytest.approx(worked_out("clamp", "weight_wanted", "kg", **pressed))
@@ -37,13 +37,21 @@ def test_glue_silica_weight_and_screws_are_those_worked_out_by_hand():
     # Weighed pot by pot, to a tenth of a gram.
     assert float(told["Epoxy 2:1 by volume, slow"]["text"].split()[0]) == pytest.approx(epoxy * 1.1, abs=0.3)
     assert float(told["Fumed silica"]["text"].split()[0]) == pytest.approx(epoxy * 1.1 * 0.045)
-    assert int(told["Screws with washers, waxed"]["text"]) == math.ceil((9600 - 2 * 50) / 150) + 1
+    assert int(told["Screws with washers, waxed"]["text"]) == math.ceil((12900 - 2 * 50) / 150) + 1
 
 
 def test_on_the_frame_alone_only_its_lines_get_glue():
     session = finished("skins", {})
-    assert figure(session, "line.volume_needed", "mL") == pytest.approx(38 * 0.3 * 9.6)
+    assert figure(session, "line.volume_needed", "mL") == pytest.approx(38 * 0.3 * 12.9)
     assert "press.weight_wanted" not in session.run.values
+
+
+@pytest.mark.parametrize("metres", [10, 12.9, 100])
+def test_screws_are_counted_along_all_the_frame_lines_of_a_panel(metres):
+    """A full sheet in bays below 400 mm has 2 × 2.44 + 7 × 1.144 m of them; the recipe asks for no more than 100 m [computed]."""
+    session = finished("skins", {"Frame lines, all of them": f"{metres} m"})
+    told = {one["title"]: one["amount"]["text"] for one in used(session)}
+    assert int(told["Screws with washers, waxed"]) == math.ceil((metres * 1000 - 2 * 50) / 150) + 1
 
 
 def test_the_same_sheet_in_inches_takes_the_same_glue():
