@@ -4,7 +4,10 @@ import math
 from datetime import timedelta
 
 import pytest
-from shipped_run import at, clock, figure, finished, stopped, used, worked_out
+from conftest import BEGAN
+from shipped_run import at, begun, clock, figure, finished, stopped, used, worked_out
+
+from shopmate.session.demo import follow
 
 EPOXY = {"ratio": "2:1 by volume", "resin_density": "1.15 g/mL", "hardener_density": "0.97 g/mL"}
 DENSITY = (2 * 1.15 + 0.97) / 3
@@ -68,6 +71,39 @@ def test_a_corner_that_closes_late_is_pulled_scraped_and_glued_again():
     assert close.if_late == "Pull that corner, scrape both faces and clean them. Mix a fresh pot and glue it again."
 
 
+def test_a_corner_that_takes_two_pots_keeps_the_open_time_of_the_first():
+    session = begun("assembly")
+    seen = []
+
+    def second(view):
+        seen.append(view.headline)
+        return seen.count("Spread one face") == 2
+
+    follow(session, BEGAN, {"All of it spread?": "more"}, until=second)
+    assert "Push the corner shut" not in seen
+    assert seen.count("Wet both its faces") == 2
+    assert len([one for one in session.project.clocks.values() if one.name == "open"]) == 1
+
+
+@pytest.mark.parametrize(("answer", "opened"), [("next", True), ("last", False)])
+def test_a_next_corner_is_opened_only_where_there_is_one(answer, opened):
+    done = [event.data.get("headline") for event in finished("assembly", {"All of it spread?": answer}).log.events()]
+    assert ("Open the next corner" in done) is opened
+
+
+@pytest.mark.parametrize(
+    ("off", "lifted"),
+    [("hands", ["Lifted straight off"]), ("hoist", ["Slung and tried", "Hoisted straight off"]), ("stays", [])],
+)
+def test_it_stays_on_its_box_a_day_longer_and_comes_off_as_planned(off, lifted):
+    session = finished("assembly", {"Taking it off the box": off})
+    done = [event.data.get("headline") for event in session.log.events()]
+    ways = ["Lifted straight off", "Slung and tried", "Hoisted straight off"]
+    assert [headline for headline in done if headline in ways] == lifted
+    waited = [one.length for one in session.project.clocks.values() if one.name == "lift_off"]
+    assert waited == [timedelta(days=1)] * bool(lifted)
+
+
 def test_it_is_held_until_the_glue_is_hard_and_the_screws_come_out_green():
     """24 h and 4 h at 25 °C on the shelf; at 20 °C Arrhenius with 55 kJ/mol makes each 1.46 times as long [computed]."""
     session = finished("assembly", {})
@@ -88,7 +124,7 @@ def test_it_is_held_until_the_glue_is_hard_and_the_screws_come_out_green():
         "Open the first corner",
     ]
     order += ["Still square, wet", "Wait for green glue", "Back the screws out", "Test dab hard?", "Clamps off", "Stayed square"]
-    order += ["Lifted straight off"]
+    order += ["Wait a day on the box", "Slung and tried", "Hoisted straight off"]
     assert [headline for headline in done if headline in order] == order
 
 
