@@ -25,7 +25,7 @@ def test_a_roof_of_100_kg_is_balanced_on_two_pairs_each_for_the_end_it_carries()
         "rear_at": "1.8 m", "strut_offset": "300 mm", "height_closed": "250 mm", "rise": "450 mm", "progressivity": "1.2",
         "push_limit": "200 N", "pull_limit": "290 N", "latches": "16", "props": "2", **SEASONS,
     }  # fmt: skip
-    for output in ("hand_most", "hand_pull", "prop", "latch_rated", "hand_closed_hot", "hand_open_20"):
+    for output in ("hand_most", "hand_pull", "prop", "latch_rated", "hand_closed_hot", "hand_open_20", "side_force_most"):
         assert figure(session, f"fit.{output}", "N") == pytest.approx(worked_out("roof", output, "N", **roof))
 
 
@@ -41,6 +41,9 @@ def test_its_figures_are_those_worked_out_by_hand():
     # The end of 48 kg on the one strut of 275 N that is left, lifting by the sine of its angle.
     assert figure(session, "lost.hand_one_lost", "N") == pytest.approx(48 * G - 275 * SINE_OPEN)
     assert figure(session, "lost_rear.hand_one_lost", "N") == pytest.approx(52 * G - 298 * SINE_OPEN)
+    # The rear strut, shut and hot, lies flattest: its force by the cosine of its angle.
+    hot_rear = 298 * 1.2 * 313.15 / 293.15
+    assert figure(session, "fit.side_force_most", "N") == pytest.approx(hot_rear * 300 / math.hypot(300, 250), rel=0.001)
     # Rod out 761.6 mm and in 390.5 mm, by Pythagoras.
     assert figure(session, "fit.stroke", "mm") == pytest.approx(math.hypot(300, 700) - math.hypot(300, 250))
 
@@ -63,6 +66,9 @@ def test_the_same_roof_in_pounds_and_inches_comes_to_the_same_struts():
         ({"Push up, all hands": "159 N"}, "Struts suit the roof"),
         ({"F1 of the front struts": "286 N", "F1 of the rear struts": "310 N"}, None),
         ({"F1 of the front struts": "287 N", "F1 of the rear struts": "311 N"}, "Stays shut hot"),
+        ({"Side rating of one slide": "294 N"}, None),
+        ({"Side rating of one slide": "293 N"}, "Slides take side force"),
+        ({**LID, "Side rating of one slide": "1 N"}, None),  # a hinge has no slides
         ({"Stroke of the strut": "372 mm"}, None),
         ({"Stroke of the strut": "371 mm"}, "Stroke long enough"),
         ({"Rating of one prop": "1962 N"}, None),
