@@ -4,7 +4,10 @@ import math
 from datetime import timedelta
 
 import pytest
-from shipped_run import at, clock, figure, finished, stopped, told_late, used, worked_out
+from conftest import BEGAN
+from shipped_run import at, begun, clock, figure, finished, stopped, told_late, used, worked_out
+
+from shopmate.session.demo import follow
 
 PANEL = {
     "length": "404 mm", "width": "604 mm", "skin": "6 mm plywood", "core": "38 mm polyurethane foam", "sheathed_faces": "0",
@@ -74,7 +77,7 @@ def test_what_would_spoil_the_opening_holds_it_up_at_its_limit(answers, held):
 def test_nothing_is_cut_before_the_unit_was_tried_and_nothing_glued_before_the_strips_fit():
     done = [event.data.get("headline") for event in finished("opening", {}).log.events()]
     order = ["Unit tried on the line?", "Goggles and ear muffs on", "Cold tools only", "Corners drilled", "Last bridges cut",
-             "Foam raked back", "Strips fit dry?", "Clamped between cauls", "P100 mask, goggles on",
+             "Foam raked back", "Strips fit dry?", "Paste out all along?", "P100 mask, goggles on",
              "Squeeze-out washed", "Edge planed", "Sill drains outward?",
              "Brush the first coat", "Wait for full cure"]  # fmt: skip
     assert [headline for headline in done if headline in order and done.count(headline) == 1] == order
@@ -84,9 +87,39 @@ def test_a_pot_of_glue_used_up_late_is_told_to_be_put_outdoors():
     session, now = at("opening", "Butter strip and corners", {})
     pot = clock(session, "glue_life")
     assert now < pot.due_at
-    session.done(now)
     told_late(session, pot, 0, 2)
     assert pot.if_late.startswith("Stop using this pot. Set it outdoors on stone")
+
+
+@pytest.mark.parametrize("size", [{}, DOOR])
+def test_each_strip_is_clamped_within_the_open_time_of_its_first_pot(size):
+    """90 min on the shelf at 25 °C, not lengthened at 20 °C [computed]."""
+    session = finished("opening", size)
+    opened = [one for one in session.project.clocks.values() if one.name == "open"]
+    assert len(opened) > 1
+    assert {one.length for one in opened} == {timedelta(minutes=90)}
+    assert all(one.ended_at and one.late is None for one in opened)
+
+
+def test_a_strip_that_takes_two_pots_is_not_pressed_in_on_the_first():
+    session = begun("opening")
+    seen = []
+
+    def second(view):
+        seen.append(view.headline)
+        return seen.count("Butter strip and corners") == 2
+
+    follow(session, BEGAN, {"Buttered all along?": "more"}, until=second)
+    assert "Press the strips in" not in seen
+    assert len([one for one in session.project.clocks.values() if one.name == "open"]) == 1
+
+
+def test_a_strip_clamped_too_late_is_pulled_and_scraped():
+    session, now = at("opening", "Clamped between cauls", {})
+    close = clock(session, "open")
+    assert now < close.due_at
+    told_late(session, close, 0, 2)
+    assert close.if_late.startswith("Pull the strip, scrape slot and strip")
 
 
 def test_the_unit_waits_for_the_cure_and_the_plane_for_the_clamps():
