@@ -55,3 +55,17 @@ def test_the_window_of_the_cloth_runs_while_bubbles_are_looked_for():
     session, now = at("glassing", "Look for bubbles", {})
     assert session.tick(now) == []
     assert clock(session, "green_closes").ended_at is None
+
+
+def test_the_lamp_judges_cloth_that_was_squeegeed_and_pots_leave_before_the_long_wait():
+    """White threads and puddles show only after the squeegee; a full cup left indoors keeps heating [common practice]."""
+    order = [
+        "Let it soak, squeegee flat",
+        "Clear under the lamp?",
+        "Touch up white spots",
+        "Pots outdoors",
+        "Trim the overhang",
+    ]
+    headlines = [headline for headline in done(finished("glassing", {})) if headline in order]
+    pots = headlines.count("Clear under the lamp?")
+    assert headlines == [*order[:3] * pots, "Pots outdoors", "Trim the overhang", "Pots outdoors"]
