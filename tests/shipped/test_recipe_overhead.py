@@ -100,3 +100,14 @@ def test_strips_put_up_after_the_tack_has_gone_are_told_to_get_another_seal_coat
     told_late(session, tack, 0, 3)
     assert tack.if_late == "No tack, no hold. Roll on one more thin seal coat, wait for its tack, then lay the cloth."
     assert clock(session, "window").length / timedelta(hours=24) == pytest.approx(1.46, abs=0.01)
+
+
+def test_the_first_rolling_counts_from_the_last_strip_not_from_the_end_of_clearing_up():
+    session, now = at("overhead", "Roll it after 15 min", {})
+    sag = clock(session, "sag")
+    assert sag.length == timedelta(minutes=15)
+    done = [event.data.get("headline") for event in session.log.events()]
+    assert "Hands washed" in done
+    assert sag.started_at < now < sag.due_at
+    told_late(session, sag, 0, 2)
+    assert sag.if_late.startswith("Do it now, laps and edges first.")
