@@ -108,3 +108,11 @@ def test_the_window_of_the_cloth_runs_while_tools_are_cleaned_and_the_cover_is_c
     done = [event.data.get("headline") for event in finished("roof-glass", {}).log.events()]
     order = ["Start the recoat window", "Pots outdoors", "Cover closed over it", "Wait until green", "Line cut, tape pulled"]
     assert [headline for headline in done if headline in order][-6:-1] == order
+
+
+def test_no_coat_waits_for_the_next_without_a_cover():
+    """Dew on a green coat has to be washed off [common practice]."""
+    done = [event.data.get("headline") for event in finished("roof-glass", {}).log.events()]
+    order = ["Roll it over the rim too", "Cover over the seal coat", "Strips laid across", "Cover closed over it",
+             "Line cut, tape pulled", "Cover closed again"]  # fmt: skip
+    assert [headline for headline in done if headline in order] == order
