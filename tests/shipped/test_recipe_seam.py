@@ -130,3 +130,11 @@ def test_joint_and_filler_are_washed_and_a_mask_is_on_before_the_round_is_sanded
     order = ["P100 mask, goggles on", "Joint and filler washed", "Round fits its template", "Lay it on its lines",
              "Shave loose threads off", "Pull it on in one go"]  # fmt: skip
     assert [headline for headline in dict.fromkeys(done) if headline in order] == order
+
+
+def test_the_pots_of_the_strip_are_safe_and_its_clocks_run_before_the_long_wait():
+    done = [event.data.get("headline") for event in finished("seam", {}).log.events()]
+    order = ["Pots outdoors", "Let it settle", "Down all along?", "Wait until green", "Shave loose threads off", "Pots outdoors"]
+    assert [headline for headline in done if headline in order] == order
+    session, now = at("seam", "Let it settle", {})
+    assert clock(session, "green_closes").started_at < now
