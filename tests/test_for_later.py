@@ -211,7 +211,7 @@ def test_what_is_left_survives_closing_and_is_taken_back_step_by_step(tidy, now)
 
 
 def test_only_what_was_taken_up_is_dropped(tidy, now):
-    with pytest.raises(NotNow, match="you left for later"):
+    with pytest.raises(NotNow, match="only a step left for later"):
         tidy.drop(NOT_NEEDED[0], now())
 
 

@@ -38,6 +38,9 @@ from shopmate.written import markdown
 WIDTH = 100
 """Width of a line in columns."""
 
+SPELLED_WIDTH = 106
+"""The same where signs are spelled out, which makes a line longer: the sheet stays on its two pages."""
+
 _STAYS = "\N{NO-BREAK SPACE}"
 """A space at which no line is broken; no recipe contains it."""
 
@@ -61,7 +64,8 @@ def brief(
     answer that is unknown or not valid.
     """
     paragraphs = _Brief(recipe, texts, materials, now, system).paragraphs()
-    return "\n".join(line for hang, text in paragraphs for line in _lines(spell(text), hang))
+    width = WIDTH if spell(_BOX) == _BOX else SPELLED_WIDTH
+    return "\n".join(line for hang, text in paragraphs for line in _lines(spell(text), hang, width))
 
 
 class _Brief(Draft):
@@ -304,9 +308,9 @@ class _Brief(Draft):
         return f" ({f'{least} or more' if least else f'up to {most}'})" if least or most else ""
 
 
-def _lines(text: str, hang: int) -> list[str]:
+def _lines(text: str, hang: int, width: int) -> list[str]:
     """Return a paragraph in lines; a word with a hyphen stays whole, because the break would read as a space after the hyphen."""
     # A box spelled out is wide, and stands out without a second space before it.
     kept = text.replace("  [ ]", " [ ]").replace("[ ] ", f"[{_STAYS}]{_STAYS}").replace("." * 3 * len(_LINE), _SPELLED_LINE)
-    lines = wrap(kept, WIDTH, subsequent_indent=" " * hang, break_long_words=False, break_on_hyphens=False)
+    lines = wrap(kept, width, subsequent_indent=" " * hang, break_long_words=False, break_on_hyphens=False)
     return [line.replace(_STAYS, " ") for line in lines] or [""]
