@@ -86,7 +86,7 @@ CARTRIDGES = [
     ("Surface in limits", {"Surface temperature": "36 °C"}),
     ("Tonight's low in limits", {"Air temperature": "10 °C", "Surface temperature": "10 °C", "Tonight's low": "4 °C"}),
     ("Dew point tonight", {"Humidity": "80 %", "Surface temperature": "21 °C", "Tonight's low": "18 °C"}),
-    ("Can you close in time?", {"Time to lay and close": "40 min"}),
+    ("Can you close in time?", {"Time to glue and close": "40 min"}),
 ]
 
 
@@ -168,7 +168,7 @@ def test_epoxy_on_aluminium_is_planned_before_the_half_hour_and_ends_it():
 
 def test_a_long_skin_bonded_with_epoxy_takes_several_pots():
     given = {**EPOXY, "Piece": "skin", "Bond length": "6 m", "Width of one strip": "40 mm", "Bonded to": "plywood"}
-    session, _ = at("bonding", "Fresh cup, scale on zero", given)
+    session, _ = at("bonding", "Fresh cup, scale zeroed", given)
     assert session.run.values["glue_plan.pots"].value >= 2
 
 

@@ -231,9 +231,9 @@ def test_the_next_pot_says_whose_pace_its_plan_goes_by_where_that_passed_by_itse
     def at(headline: str, turn: int) -> Callable[[View], bool]:
         return lambda view: view.headline == headline and view.place.turn == turn
 
-    now = follow(session, NOW, skin, until=at("Fresh cup, scale on zero", 1))
+    now = follow(session, NOW, skin, until=at("Fresh cup, scale zeroed", 1))
     assert not [line for line in session.view(now).frame.detail if "Yours" in line]
-    now = follow(session, now, skin, until=at("Fresh cup, scale on zero", 2), pace=timedelta(minutes=4))
+    now = follow(session, now, skin, until=at("Fresh cup, scale zeroed", 2), pace=timedelta(minutes=4))
     (pot,) = session.project.pots["glue_life"]
     assert session.view(now).frame.detail[-1] == f"Your one pot so far: {pot.mass:g} g in {pot.minutes:g} min."
     session.done(now)
@@ -268,7 +268,7 @@ def test_a_pace_too_slow_for_the_pot_life_holds_the_next_pot_before_its_hardener
     assert (type(view), view.go, view.verdict) == (GateView, False, "too slow for this pot life")
     assert not [clock.title for clock in session.clocks if "life" in clock.name]
     session.override("A helper mixes or spreads with me", now)
-    assert session.view(now).headline in ("Fresh cup, scale on zero", "WARNING")
+    assert session.view(now).headline in ("Fresh cup, scale zeroed", "WARNING")
 
 
 def test_a_long_corner_is_planned_again_by_what_each_pot_held_and_took() -> None:

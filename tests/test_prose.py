@@ -224,7 +224,7 @@ APART = {
     "softens again 10 to 25 °C above its cure temperature",
     "time per 10 °C",
     "At least 5 °C away from the first.",
-    "end when 40 °C warmer.",
+    "m bar 40 °C warmer grows 0.8 mm",
     "must be 3 °C above the present dew",
     "at least 3 °C above the dew point.",
 }

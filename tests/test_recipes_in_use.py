@@ -48,7 +48,7 @@ def test_bare_metal_is_coated_within_its_half_hour_with_all_that_is_planned_befo
     assert clock.started_at == done_at(session, "Start 30 min clock")
     planned = "Pots to mix" if glue is EPOXY else "Open time here"
     assert done_at(session, planned) < clock.started_at
-    assert done_at(session, "Time to lay and close") < clock.started_at
+    assert done_at(session, "Time to glue and close") < clock.started_at
     assert clock.started_at < done_at(session, "Abraded, rag still clean?") < done_at(session, coat)
     assert clock.ended_at == done_at(session, coat)
     assert clock.ended_at < clock.due_at

@@ -80,7 +80,7 @@ def test_what_was_spilled_is_mixed_anew_and_counts_as_used(until: Callable[[View
     assert session.project.clocks[life.key].ended_at == now(session)
     assert "seal_mixed" not in session.run.values
     assert session.run.values["seal_plan.each"].quantity == planned, "as if it had never been mixed"
-    assert (session.view(now(session)).headline, pots(session)) == ("Fresh cup, scale on zero", "pot 2 of 2")
+    assert (session.view(now(session)).headline, pots(session)) == ("Fresh cup, scale zeroed", "pot 2 of 2")
     follow(session, now(session), {}, until=lambda view: view.headline == "Roll the seal coat", pace=timedelta(minutes=2))
     mixed = session.run.values["seal_mixed"].quantity
     assert mixed.value_in("g") == pytest.approx(planned.value_in("g"), rel=0.01)

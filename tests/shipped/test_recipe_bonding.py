@@ -23,7 +23,7 @@ def done(session):
 def test_the_dry_run_may_take_four_fifths_of_the_open_time(answers, longest):
     """Laying the glue and closing it fit in 80 % of the open time at that warmth [common practice]."""
     for minutes, held in ((longest, None), (longest + 0.1, "Can you close in time?")):
-        assert stopped("bonding", {**answers, "Time to lay and close": f"{minutes:g} min"}) == held
+        assert stopped("bonding", {**answers, "Time to glue and close": f"{minutes:g} min"}) == held
 
 
 def test_the_dry_run_of_epoxy_is_measured_by_the_open_time_of_the_resin():
@@ -32,7 +32,7 @@ def test_the_dry_run_of_epoxy_is_measured_by_the_open_time_of_the_resin():
     assert longest == pytest.approx(0.8 * figure(session, "span.close_within", "min"))
     assert clock(session, "open").length.total_seconds() / 60 == pytest.approx(longest / 0.8)
     for minutes, held in ((longest - 0.1, None), (longest + 0.1, "Can you close in time?")):
-        assert stopped("bonding", {**EPOXY, "Time to lay and close": f"{minutes:g} min"}) == held
+        assert stopped("bonding", {**EPOXY, "Time to glue and close": f"{minutes:g} min"}) == held
 
 
 def test_the_nozzle_is_cut_and_tried_before_the_half_hour_of_bare_metal_begins():

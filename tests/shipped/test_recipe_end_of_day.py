@@ -23,8 +23,8 @@ def test_the_night_is_judged_by_the_dew_point_calculator():
         ({"Free until morning?": "closes"}, "Free until morning?"),
         ({"Tonight's low": "18 °C"}, None),
         ({"Tonight's low": "17.9 °C"}, "Tonight's low in limits"),
-        ({"What heats it tonight?": "flued"}, None),
-        ({"What heats it tonight?": "fuel"}, "What heats it tonight?"),
+        ({"Heating tonight?": "flued"}, None),
+        ({"Heating tonight?": "fuel"}, "Heating tonight?"),
         ({"Left to cure tonight": "nothing", "Tonight's low": "-5 °C"}, None),
     ],
 )

@@ -17,7 +17,7 @@ FOAM = {
 }  # fmt: skip
 LITRES = 21.74 * 11.44 * 0.38
 KG_PER_M3 = 2 * 16.0185
-OPEN = {"Way of pouring": "open"}
+OPEN = {"Pouring method": "open"}
 
 
 def poured(answers, system="metric"):

@@ -35,7 +35,7 @@ def test_its_figures_are_those_worked_out_by_hand():
 
 
 def test_the_same_bar_in_feet_and_pounds_needs_the_same_tape():
-    inch = {"Bond length": "19 ft 8 7/32 in", "Mass on the bar": "6.614 lb", "Widest gap under it": "0.012 in"}
+    inch = {"Bond length": "19 ft 8 7/32 in", "Mass on the bar": "6.614 lb", "Widest gap under bar": "0.012 in"}
     session = finished("foam-tape", inch, "inch")
     assert figure(session, "hold.thickness", "mm") == pytest.approx((24 - 3.5) * 1e-6 * 6000 * 50 / 6, rel=0.001)
     assert figure(session, "hold.length", "mm") == pytest.approx(900, rel=0.001)
@@ -48,18 +48,18 @@ def test_the_same_bar_in_feet_and_pounds_needs_the_same_tape():
         ({"Face fit for tape?": "wet"}, "Face fit for tape?"),
         ({"Hottest in the sun": "70 °C"}, None),
         ({"Hottest in the sun": "71 °C"}, "Cool enough for tape"),
-        ({"Widest gap under it": "0.55 mm"}, None),  # half of 1.1 mm
-        ({"Widest gap under it": "0.56 mm"}, "Tape thick enough"),
+        ({"Widest gap under bar": "0.55 mm"}, None),  # half of 1.1 mm
+        ({"Widest gap under bar": "0.56 mm"}, "Tape thick enough"),
         ({"Bond length": "6.4 m"}, None),
         ({"Bond length": "6.5 m"}, "Tape thick enough"),  # grows by more than 3 × 1.1 mm at each end
         ({"Bond length": "0.9 m", "Mass on the bar": "3 kg"}, None),
-        ({"Bond length": "0.9 m", "Mass on the bar": "3.1 kg"}, "Long enough to carry"),
+        ({"Bond length": "0.9 m", "Mass on the bar": "3.1 kg"}, "Enough tape for load"),
         ({"Bar": "aluminium-3-4-x-1-16-in", "Foam tape": "foam-tape-3-4-in"}, None),
         ({"Straight onto its pins?": "forced"}, "Straight onto its pins?"),
         ({"Bar temperature": "10 °C"}, None),
         ({"Bar temperature": "9.5 °C"}, "Bar warm enough"),
         ({"Face rag still white?": "grey"}, "Face rag still white?"),
-        ({"Ready for the liner?": "wait"}, "Ready for the liner?"),
+        ({"Ready to peel liner?": "wait"}, "Ready to peel liner?"),
         ({"No gap under the edge?": "gap"}, "No gap under the edge?"),
     ],
 )
@@ -71,14 +71,14 @@ def test_everything_is_tried_dry_before_the_liner_comes_off():
     done = [event.data.get("headline") for event in finished("foam-tape", {}).log.events()]
     order = [
         "Gloves on",
-        "Washed, water film whole?",
+        "Washed, film unbroken?",
         "P100 mask on",
         "Pilots drilled",
         "Face smooth, 220 grit",
         "Straight onto its pins?",
         "Bar wiped",
         "Lay tape, no stretch",
-        "Ready for the liner?",
+        "Ready to peel liner?",
         "Face rag still white?",
         "Rags laid outdoors",
         "Lower it, pull liner",
@@ -119,6 +119,6 @@ def test_the_bar_is_loaded_after_three_days():
     session = finished("foam-tape", {})
     full = clock(session, "full")
     assert (full.kind, full.length) == ("NOT BEFORE", timedelta(hours=72))
-    assert full.if_late == "No harm, only stronger."
+    assert full.if_late == "No harm. The bond only gets stronger."
     (waited,) = [event for event in session.log.events() if event.data.get("headline") == "Wait for full bond"]
     assert waited.at >= full.due_at

@@ -59,7 +59,7 @@ def test_a_rail_closed_after_its_open_time_is_late_and_told_to_be_planed():
         session.take_back(when)
     assert (
         open_time.if_late
-        == "Pull both joints apart, plane off the skinned glue, brush on fresh. Do not scrape it and wet it again."
+        == "Pull both joints apart, plane off the skinned glue, brush on fresh. Don't just scrape the old glue and wet it again."
     )
 
 
@@ -68,11 +68,11 @@ def test_a_rail_closed_after_its_open_time_is_late_and_told_to_be_planed():
     [
         ({"Diagonals differ by": "3 mm"}, None),
         ({"Diagonals differ by": "3.1 mm"}, "Square enough dry"),
-        ({"Time to lay and close": "4 min"}, None),
-        ({"Time to lay and close": "4.1 min"}, "One rail in time?"),
+        ({"Time to glue and close": "4 min"}, None),
+        ({"Time to glue and close": "4.1 min"}, "One rail in time?"),
         # Ten degrees above the 23 °C of the label the open time is halved: 2.5 min, and a fifth stays in hand [common practice].
-        ({**WARM, "Time to lay and close": "2 min"}, None),
-        ({**WARM, "Time to lay and close": "2.1 min"}, "One rail in time?"),
+        ({**WARM, "Time to glue and close": "2 min"}, None),
+        ({**WARM, "Time to glue and close": "2.1 min"}, "One rail in time?"),
         ({"Surface temperature": "10 °C", "Air temperature": "12 °C", "Tonight's low": "10 °C"}, None),
         ({"Surface temperature": "9.9 °C", "Air temperature": "12 °C", "Tonight's low": "10 °C"}, "Surface in limits"),
         ({"Wood moisture": "16 %"}, None),

@@ -95,7 +95,7 @@ def test_under_cloth_it_is_covered_while_green():
     closes = clock(session, "green_closes")
     assert closes.ended_at < closes.due_at
     done = [event.data.get("headline") for event in session.log.events()]
-    assert done.index("Film green?") < done.index("Shave it flush") < done.index("First coat over it")
+    assert done.index("Film green?") < done.index("Shave it flush") < done.index("Lay the first coat over it")
     assert "Sand it" not in done
 
 
@@ -103,7 +103,7 @@ def test_under_cloth_it_is_covered_while_green():
     ("answers", "held"),
     [
         ({"Hole depth": "12 mm"}, None),
-        ({"Hole depth": "12.1 mm"}, "Full in one go"),
+        ({"Hole depth": "12.1 mm"}, "OK to fill in one go"),
         ({"Bottle temperature": "18 °C"}, None),
         ({"Bottle temperature": "17.9 °C"}, "Bottles in limits"),
         ({"Filled for good?": "load"}, "Filled for good?"),

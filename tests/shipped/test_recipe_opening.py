@@ -76,8 +76,9 @@ def test_what_would_spoil_the_opening_holds_it_up_at_its_limit(answers, held):
 
 def test_nothing_is_cut_before_the_unit_was_tried_and_nothing_glued_before_the_strips_fit():
     done = [event.data.get("headline") for event in finished("opening", {}).log.events()]
-    order = ["Unit tried on the line?", "Goggles and ear muffs on", "Cold tools only", "Corners drilled", "Last bridges cut",
-             "Foam raked back", "Strips fit dry?", "Paste out all along?", "P100 mask, goggles on",
+    order = ["Unit tried on the line?", "Goggles and ear muffs on", "Cold tools only", "Drill the corners",
+             "Cut the last bridges",
+             "Rake the foam back", "Strips fit dry?", "Paste out all along?", "P100 mask, goggles on",
              "Squeeze-out washed", "Edge planed", "Sill drains outward?",
              "Brush the first coat", "Wait for full cure"]  # fmt: skip
     assert [headline for headline in done if headline in order and done.count(headline) == 1] == order
@@ -115,7 +116,7 @@ def test_a_strip_that_takes_two_pots_is_not_pressed_in_on_the_first():
 
 
 def test_a_strip_clamped_too_late_is_pulled_and_scraped():
-    session, now = at("opening", "Clamped between cauls", {})
+    session, now = at("opening", "Clamp between cauls", {})
     close = clock(session, "open")
     assert now < close.due_at
     told_late(session, close, 0, 2)

@@ -50,18 +50,18 @@ def test_the_same_ceiling_in_feet_drinks_as_much():
         ({"Width of a strip": "500 mm"}, None),
         ({"Width of a strip": "501 mm"}, "Strips narrow enough"),
         ({**HOIST, "Width of a strip": "1.27 m"}, None),
-        ({"Held up for good?": "hangs"}, "Held up for good?"),
+        ({"Firmly held up?": "hangs"}, "Firmly held up?"),
         ({"Tacky, no strings?": "dry"}, "Tacky, no strings?"),
-        ({"Clear and down?": "hangs"}, "Clear and down?"),
+        ({"Clear and flat?": "hangs"}, "Clear and flat?"),
         ({"Tight all over?": "sags"}, "Tight all over?"),
-        ({"Sounds whole?": "dull"}, "Sounds whole?"),
+        ({"Sounds solid?": "dull"}, "Sounds solid?"),
         # 16.87 kg each, four people half of 67.5 kg [computed by lift]
         ({**HANDS, "The part's weight": "33.6 kg", "People to lift it": "4"}, None),
         ({**HANDS, "The part's weight": "33.9 kg", "People to lift it": "4"}, "Light enough to lift"),
         ({**HOIST, "The part's weight": "100 kg", "Lowest rating in the rig": "100 kg"}, None),
         ({**HOIST, "The part's weight": "100 kg", "Lowest rating in the rig": "99 kg"}, "Rig strong enough"),
-        ({**HOIST, "Slings, from level": "45 °"}, None),
-        ({**HOIST, "Slings, from level": "44 °"}, "Slings steep enough"),
+        ({**HOIST, "Sling angle from level": "45 °"}, None),
+        ({**HOIST, "Sling angle from level": "44 °"}, "Slings steep enough"),
         ({**HOIST, "Points in solid blocks?": "skin"}, "Points in solid blocks?"),
         ({**HOIST, "Chocked and level?": "loose"}, "Chocked and level?"),
     ],
@@ -72,21 +72,19 @@ def test_what_would_fall_is_held_at_its_limit(answers, held):
 
 def test_nobody_works_under_it_or_turns_it_before_it_is_safe():
     done = [event.data.get("headline") for event in finished("overhead", {}).log.events()]
-    order = ["Held up for good?", "Platform set up", "Hood and goggles on", "Abrade the plywood", "Gloves on",
+    order = ["Firmly held up?", "Platform set up", "Hood and goggles on", "Abrade the plywood", "Gloves on",
              "Sleeves over the gloves", "Tacky, no strings?", "Press on the strips", "Tight all over?",
-             "Trim and pull the tape", "Peel ply off"]  # fmt: skip
+             "Trim and pull the tape", "Pull the peel ply off"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order
-    done = [
-        event.data.get("headline") for event in finished("overhead", {**HOIST, "Youngest glue or coat": "young"}).log.events()
-    ]
+    done = [event.data.get("headline") for event in finished("overhead", {**HOIST, "Newest glue or coat": "young"}).log.events()]
     order = ["Wait until it has set", "Rig strong enough", "Lift it 50 mm and stop", "Stand it on its long edge",
-             "Lower it on its timbers", "Chocked and level?", "Press on the strips"]  # fmt: skip
+             "Lower it onto timbers", "Chocked and level?", "Press on the strips"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order
     assert not {"Platform set up", "Hood and goggles on", "Sleeves over the gloves"} & set(done)
 
 
 def test_a_young_part_waits_a_day_and_an_old_one_does_not():
-    session = finished("overhead", {**HANDS, "Youngest glue or coat": "young"})
+    session = finished("overhead", {**HANDS, "Newest glue or coat": "young"})
     assert clock(session, "settled").length == timedelta(days=1)
     assert not [one for one in finished("overhead", HANDS).project.clocks.values() if one.name == "settled"]
 

@@ -67,8 +67,8 @@ def test_vapour_is_held_under_a_tenth_of_what_burns():
         ({"Sands to dry dust?": "gums"}, "Sands to dry dust?"),
         ({**SMOOTH, "Age of the epoxy": "7 d"}, None),
         ({**SMOOTH, "Age of the epoxy": "6.9 d"}, "Cured through"),
-        ({"Coldest it allows": "20 °C"}, None),
-        ({"Coldest it allows": "20.5 °C"}, "Face warm for primer"),
+        ({"Coldest allowed": "20 °C"}, None),
+        ({"Coldest allowed": "20.5 °C"}, "Face warm for primer"),
         ({"Guide coat all gone?": "spots"}, "Guide coat all gone?"),
         ({"Still warm and dry?": "damp"}, "Still warm and dry?"),
     ],
@@ -83,7 +83,7 @@ def test_each_coat_goes_on_in_the_window_of_the_one_before():
     assert rolled.count("Roll it thin") == 2 + 3
     assert rolled.count("Let it stand") == 2 + 3
     assert "Sand it dull" not in rolled
-    assert rolled.index("Guide coat, 180 to 220") > rolled.index("Roll it thin")
+    assert rolled.index("Sand the guide coat") > rolled.index("Roll it thin")
     assert rolled[-1::-1].index("Pull the tape") < rolled[-1::-1].index("Roll it thin")
 
 
@@ -97,7 +97,7 @@ def test_a_window_that_has_shut_asks_for_sanding_first():
     session, now = at("paint", "Wet film", SMOOTH)
     now = follow(session, now, {}, until=lambda view: view.headline == "Wait for this coat")
     (window,) = [one for one in session.clocks if one.name == "primer_closes"]
-    assert window.if_late == "Let it harden, sand it dull with 320 grit, wipe it, then the next coat."
+    assert window.if_late == "Let it harden, sand it dull with 320 grit, wipe it, then put on the next coat."
     session.tick(window.due_at + timedelta(minutes=1))
     late = window.due_at + timedelta(minutes=2)
     session.done(late)
@@ -138,7 +138,7 @@ def test_isocyanate_is_told_of_at_each_coat_that_has_it_and_at_no_other(answers,
 def test_tape_comes_off_after_the_primer_and_goes_on_afresh_for_the_paint():
     headlines = done(finished("paint", BOX))
     order = ["Bond strips kept free", "Pull it on, one stroke", "Pull tape off strips", "Boarded on the diagonal",
-             "Bond strips masked", "Roll it thin", "Pull the primer's tape", "Guide coat, 180 to 220", "Masked for paint",
+             "Bond strips masked", "Roll it thin", "Pull the primer tape", "Sand the guide coat", "Mask for paint",
              "Roll it thin", "Pull the tape"]  # fmt: skip
     found = [headline for headline in headlines if headline in order]
     assert [one for one, before in zip(found, [None, *found], strict=False) if one != before] == order

@@ -68,8 +68,8 @@ def test_what_moves_badly_or_leaks_is_held_at_its_limit(answers, held):
 def test_no_water_runs_before_the_wiring_is_dead_and_each_stretch_has_its_five_minutes():
     session = finished("proving", {"Stretches of fixed seam": "3"})
     done = [event.data.get("headline") for event in session.log.events()]
-    assert done.index("Wiring dead?") < done.index("Hose this stretch") < done.index("Soft rain on the roof")
-    assert done.index("Soft rain on the roof") < done.index("Jet along the seals")
+    assert done.index("Wiring dead?") < done.index("Hose this stretch") < done.index("Wet it with soft rain")
+    assert done.index("Wet it with soft rain") < done.index("Jet along the seals")
     assert done.count("Hose this stretch") == 3
     hosed = next(step for step in find_recipe("proving").steps if step.headline == "Hose this stretch")
     assert hosed.act.timer.text == "5 min"

@@ -64,7 +64,7 @@ def test_new_glass_of_two_plies_is_wetted_out_on_a_sealed_taper():
         ("void", "Inject the low hole"),
         ("loose", "Cut the skin out"),
         ("wet", "Dry through?"),
-        ("glass", "Lay it, largest last"),
+        ("glass", "Lay plies, largest last"),
         ("soft", "Scrape it all off"),
         ("blush", "Roll on a thin coat"),
         ("screw", "Waxed screw in"),
@@ -77,7 +77,7 @@ def test_each_fault_goes_its_own_way(fault, own):
         "Inject the low hole": {"void"},
         "Cut the skin out": {"loose", "wet"},
         "Dry through?": {"wet"},
-        "Lay it, largest last": {"glass"},
+        "Lay plies, largest last": {"glass"},
         "Scrape it all off": {"soft"},
         "Roll on a thin coat": {"soft", "blush"},
         "Waxed screw in": {"screw"},
@@ -171,14 +171,14 @@ def test_no_glove_is_near_a_turning_bit_and_none_is_missing_at_the_epoxy(fault, 
 @pytest.mark.parametrize("fault", ["soft", "blush"])
 def test_soft_epoxy_is_touched_with_gloves_only(fault):
     headlines = done(finished("repair", {"What is wrong": fault}))
-    assert headlines.index("Gloves on") < headlines.index("Washed, water film whole?")
+    assert headlines.index("Gloves on") < headlines.index("Washed, film unbroken?")
     assert "Gloves off, cuffs tight" not in headlines
 
 
 def test_bare_wood_under_glass_gets_no_water():
     headlines = done(finished("repair", {"What is wrong": "glass"}))
-    assert headlines.index("Washed, water film whole?") < headlines.index("Bad glass cut out") < headlines.index("Wood moisture")
-    assert headlines.count("Washed, water film whole?") == 1
+    assert headlines.index("Washed, film unbroken?") < headlines.index("Bad glass cut out") < headlines.index("Wood moisture")
+    assert headlines.count("Washed, film unbroken?") == 1
 
 
 def test_the_new_skin_is_bedded_in_what_is_left_thickened_by_its_mass():

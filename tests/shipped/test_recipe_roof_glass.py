@@ -44,7 +44,7 @@ def test_its_figures_are_those_worked_out_by_hand():
 
 
 def test_in_inches_the_cloth_is_as_wide():
-    inch = {"Width of the roof": "47 1/4 in", "Radius of the round": "3/8 in", "Glass, down from the top": "5 in"}
+    inch = {"Width of the roof": "47 1/4 in", "Radius of the round": "3/8 in", "Glass down from the top": "5 in"}
     session = finished("roof-glass", inch, "inch")
     assert figure(session, "wide.blank", "in") == pytest.approx(47.25 - 0.75 + 2 * (math.pi / 2 * 0.375 + 5 - 0.375))
 
@@ -52,9 +52,9 @@ def test_in_inches_the_cloth_is_as_wide():
 @pytest.mark.parametrize(
     ("answers", "held"),
     [
-        ({"Glass, down from the top": "125 mm"}, None),
-        ({"Glass, down from the top": "124 mm"}, "Far enough down"),
-        ({"Panel thickness": "60 mm", "Glass, down from the top": "134 mm"}, "Far enough down"),
+        ({"Glass down from the top": "125 mm"}, None),
+        ({"Glass down from the top": "124 mm"}, "Far enough down"),
+        ({"Panel thickness": "60 mm", "Glass down from the top": "134 mm"}, "Far enough down"),
         ({"Dry until tomorrow?": "bad"}, "Dry until tomorrow?"),
         ({"Joints taped?": "bare"}, "Joints taped?"),
         ({"Wood moisture": "12 %"}, None),
@@ -69,14 +69,14 @@ def test_what_would_let_the_rain_in_is_held_at_its_limit(answers, held):
 def test_joints_come_before_the_cloth_and_the_line_is_cut_before_it_is_hard():
     done = [event.data.get("headline") for event in finished("roof-glass", {}).log.events()]
     order = ["Far enough down", "Joints taped?", "Platforms with rails", "Corners cut and tried dry", "Gloves on",
-             "Roll it over the rim too", "Strips laid across", "Rim pressed down again", "Line cut, tape pulled",
-             "Fresh tape on the walls", "Roll it and tip it off", "Cover closed again", "Sand it",
+             "Roll it over the rim too", "Lay strips across", "Press the rim down again", "Cut the line, pull tape",
+             "Fresh tape on the walls", "Roll it and tip it off", "Close the cover again", "Sand it",
              "Wait for full cure"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order
 
 
 def test_cloth_laid_after_the_recoat_window_is_told_to_wash_and_abrade():
-    session, now = at("roof-glass", "Strips laid across", {})
+    session, now = at("roof-glass", "Lay strips across", {})
     closes = clock(session, "tack_closes")
     # 24 h at 25 °C are longer at 20 °C: 55 kJ/mol give a factor of 1.46 [computed].
     assert closes.length / timedelta(hours=24) == pytest.approx(1.46, abs=0.01)
@@ -88,14 +88,14 @@ def test_cloth_laid_after_the_recoat_window_is_told_to_wash_and_abrade():
 
 def test_strips_are_washed_and_keyed_and_the_line_is_struck_after_the_sanding():
     done = [event.data.get("headline") for event in finished("roof-glass", {}).log.events()]
-    order = ["Washed, water film whole?", "Abrade until dull", "Abrade the plywood", "Line struck on the walls",
+    order = ["Washed, film unbroken?", "Abrade until dull", "Abrade the plywood", "Line struck on the walls",
              "Tape below the line", "Roll it over the rim too"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order
-    assert stopped("roof-glass", {"Washed, water film whole?": "breaks"}) == "Washed, water film whole?"
+    assert stopped("roof-glass", {"Washed, film unbroken?": "breaks"}) == "Washed, film unbroken?"
 
 
 def test_a_fill_coat_after_the_window_of_the_cloth_comes_late_and_asks_for_washing():
-    session, _ = at("roof-glass", "Line cut, tape pulled", {})
+    session, _ = at("roof-glass", "Cut the line, pull tape", {})
     closes = clock(session, "green_closes")
     assert closes.kind == "DO BEFORE"
     assert "Fill coat on by" in [one.title for one in session.tick(closes.due_at + timedelta(minutes=1))]
@@ -106,13 +106,13 @@ def test_a_fill_coat_after_the_window_of_the_cloth_comes_late_and_asks_for_washi
 
 def test_the_window_of_the_cloth_runs_while_tools_are_cleaned_and_the_cover_is_closed():
     done = [event.data.get("headline") for event in finished("roof-glass", {}).log.events()]
-    order = ["Start the recoat window", "Pots outdoors", "Cover closed over it", "Wait until green", "Line cut, tape pulled"]
+    order = ["Start the recoat window", "Pots outdoors", "Close the cover over it", "Wait until green", "Cut the line, pull tape"]
     assert [headline for headline in done if headline in order][-6:-1] == order
 
 
 def test_no_coat_waits_for_the_next_without_a_cover():
     """Dew on a green coat has to be washed off [common practice]."""
     done = [event.data.get("headline") for event in finished("roof-glass", {}).log.events()]
-    order = ["Roll it over the rim too", "Cover over the seal coat", "Strips laid across", "Cover closed over it",
-             "Line cut, tape pulled", "Cover closed again"]  # fmt: skip
+    order = ["Roll it over the rim too", "Cover over the seal coat", "Lay strips across", "Close the cover over it",
+             "Cut the line, pull tape", "Close the cover again"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order

@@ -88,7 +88,7 @@ def test_it_is_squeezed_after_a_day_and_wetted_after_three():
     assert session.tick(squeeze.due_at - timedelta(seconds=1)) == []
     assert [one.title for one in session.tick(squeeze.due_at)] == ["First squeeze"]
     assert session.view(squeeze.due_at).go
-    assert squeeze.if_late == "No harm. Keep it open and dry until you are there."
+    assert squeeze.if_late == "No harm. Keep it open and dry until you get there."
 
 
 def test_weeps_are_drilled_and_poured_through_before_the_seal_hides_them():
@@ -96,5 +96,5 @@ def test_weeps_are_drilled_and_poured_through_before_the_seal_hides_them():
     assert done.index("Weep holes drilled") < done.index("Cup of water runs out?") < done.index("Lay it, no stretch")
     # The wipe with alcohol is the last thing that touches the strip.
     steps = [headline for headline in done if headline]
-    taped = steps.index("Edge taped, ends planned")
+    taped = steps.index("Tape edge, plan ends")
     assert steps[taped + 1 : taped + 3] == ["Rag stays white?", "Lay it, no stretch"]

@@ -8,7 +8,7 @@ from shipped_run import at, clock, figure, finished, stopped, used, worked_out
 
 NEAT = {"Over the green strip": "neat"}
 BUTT = {"Kind of seam": "butt"}
-LONG = {"Seam length": "6 m", "Strips, one on another": "2"}
+LONG = {"Seam length": "6 m", "Layers of strip": "2"}
 ROUND = 10 * math.pi / 2
 
 
@@ -61,7 +61,7 @@ def test_the_same_seam_in_inches_takes_the_same_epoxy():
     inch = {
         "Seam length": "96 1/16 in",
         "Radius of the round": "25/64 in",
-        "Flat on each side": "1 31/32 in",
+        "Lap on each side": "1 31/32 in",
         "Fairing ends at": "3 15/16 in",
     }
     session = finished("seam", inch, "inch")
@@ -103,8 +103,8 @@ def test_a_coat_over_a_strip_too_hard_is_late_and_the_strip_washed_and_abraded_f
         # 50 mm beyond the flat of the strip on each side [common practice].
         ({"Fairing ends at": "100 mm"}, None),
         ({"Fairing ends at": "99 mm"}, "Fairing wide enough"),
-        ({"Flat on each side": "75 mm"}, None),
-        ({"Flat on each side": "75 mm", "Fairing ends at": "124 mm"}, "Fairing wide enough"),
+        ({"Lap on each side": "75 mm"}, None),
+        ({"Lap on each side": "75 mm", "Fairing ends at": "124 mm"}, "Fairing wide enough"),
         ({"Wood moisture": "12 %"}, None),
         ({"Wood moisture": "12.1 %"}, "Dry enough"),
         ({"Joint tight and still?": "moves"}, "Joint tight and still?"),
@@ -121,13 +121,13 @@ def test_what_would_leave_a_bubble_or_a_dry_seam_holds_it_up(answers, held):
 
 
 def test_the_fairing_offered_goes_50_mm_past_a_strip_of_any_width_in_inches_too():
-    session = finished("seam", {"Flat on each side": "2 5/8 in"}, "inch")
+    session = finished("seam", {"Lap on each side": "2 5/8 in"}, "inch")
     assert figure(session, "reach", "mm") == pytest.approx(2.625 * 25.4 + 50, abs=0.5)
 
 
 def test_joint_and_filler_are_washed_and_a_mask_is_on_before_the_round_is_sanded():
     done = [event.data.get("headline") for event in finished("seam", {}).log.events()]
-    order = ["P100 mask, goggles on", "Joint and filler washed", "Round fits its template", "Lay it on its lines",
+    order = ["P100 mask, goggles on", "Joint and filler washed", "Round fits its template", "Lay strip on its lines",
              "Shave loose threads off", "Pull it on in one go"]  # fmt: skip
     assert [headline for headline in dict.fromkeys(done) if headline in order] == order
 

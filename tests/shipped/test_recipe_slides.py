@@ -46,12 +46,12 @@ def test_in_inches_the_shim_is_picked_from_inch_stock():
     ("answers", "at"),
     [
         ({}, None),
-        ({"Between the far slides": "450 mm"}, None),
-        ({"Between the far slides": "449 mm"}, "Far enough apart"),
+        ({"Between the outer slides": "450 mm"}, None),
+        ({"Between the outer slides": "449 mm"}, "Far enough apart"),
         ({"Handle from the middle": "874 mm"}, None),
         ({"Handle from the middle": "875 mm"}, "Does not jam"),  # 2 x 0.2 x 875/350 is 1
         ({"Play of a slide": "0.31 mm"}, None),
-        ({"Play of a slide": "0.32 mm"}, "Tilts little"),
+        ({"Play of a slide": "0.32 mm"}, "Tilt small enough"),
         ({"Side rating of one slide": "300 N"}, None),
         ({"Side rating of one slide": "299 N"}, "Rated for the side load"),
         ({"Largest gap here": "17 mm"}, None),
@@ -59,8 +59,8 @@ def test_in_inches_the_shim_is_picked_from_inch_stock():
         ({"Smallest gap here": "16.7 mm", "Largest gap here": "16.7 mm"}, None),
         ({"Smallest gap here": "16.8 mm", "Largest gap here": "16.8 mm"}, "Play small enough"),
         ({"Wood all the way in?": "foam"}, "Wood all the way in?"),
-        ({"Runs as lightly?": "tight"}, "Runs as lightly?"),
-        ({"Ten runs, all of it?": "tight"}, "Ten runs, all of it?"),
+        ({"Still runs lightly?": "tight"}, "Still runs lightly?"),
+        ({"Ten full runs free?": "tight"}, "Ten full runs free?"),
         ({"Play at the rim": "2.1 mm"}, "Play at the rim small"),
     ],
 )

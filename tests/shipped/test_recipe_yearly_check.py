@@ -43,10 +43,10 @@ def test_nobody_is_under_the_roof_before_it_stands_on_props():
         "Props in and locked",
         "Part washed",
         "Seal cleaned",
-        "Rods looked at",
+        "Look at the rods",
         "Push to open it now",
         "Propped for the studs",
-        "Ball studs nipped up",
+        "Nip up ball studs",
     ]
     done = [event.data.get("headline") for event in session.log.events()]
     assert [headline for headline in done if headline in order] == order
@@ -63,4 +63,4 @@ def test_slides_are_run_with_the_props_out_and_their_screws_reached_with_them_in
 def test_what_hangs_on_struts_or_slides_is_propped_first(moved, propped):
     done = [event.data.get("headline") for event in finished("yearly-check", {MOVED: moved}).log.events()]
     assert ("Props in and locked" in done) is propped
-    assert ("Rods looked at" in done) is (moved in ("both", "struts"))
+    assert ("Look at the rods" in done) is (moved in ("both", "struts"))

@@ -44,8 +44,8 @@ ANSWERS = Answers(
         "Material of the piece": "Aluminium",
         "Wood under the piece": "Douglas-fir",
         "Seats by hand?": "Seats under light hand pressure",
-        "Drop soaks in?": "Drop spreads within a minute",
-        "Water film whole?": "Film stays whole for a minute",
+        "Water drop soaks in?": "Drop spreads within a minute",
+        "Water film unbroken?": "Water film unbroken for a minute",
         "Abraded, rag still clean?": "Rag white, metal dull all over",
         "Does a peak bend over?": "Bends over but does not run",
         "Squeeze-out all along?": "A small bead all along",
@@ -60,7 +60,7 @@ ANSWERS = Answers(
         "Screw length": ("...1-1/4", "1-1/4 in"),
         # A digit too many, taken off again by the keypad's own key for it.
         "Thickness of the piece": ("2.95+", "2.9 mm"),
-        "Time to lay and close": ("12.5", "12.5 min"),
+        "Time to glue and close": ("12.5", "12.5 min"),
         "Air temperature": ("21.5", "21.5 °C"),
         "Humidity": ("48", "48 %"),
         "Surface temperature": ("20.5", "20.5 °C"),
@@ -84,7 +84,7 @@ ANSWERS = Answers(
         "Movement small enough": "Shorter lengths with gaps between them",
         # 2.11 mm of head in 2.9 mm of bar is 0.73, above the 0.70 that passes by itself.
         "Screw fits": "It held when tried on a scrap of the same bar",
-        "Wait out the clamp time": "Warmer than the data sheet, test joint firm",
+        "Wait out the clamp time": "Warmer than the data sheet says, test joint firm",
         "Wait for the cure": "Nothing will load it until then",
     },
 )

@@ -90,7 +90,7 @@ async def test_spilled_is_one_key_wherever_the_pot_is_in_hand(worked, now, headl
         assert isinstance(at.view, CautionView)
         assert "gloves on, soak it up" in re.sub(r"\s+", " ", at.text)
         await at.press("*")
-        assert at.view.headline == "Fresh cup, scale on zero"
+        assert at.view.headline == "Fresh cup, scale zeroed"
         assert (before[:5], pot(at)[:5]) == ("pot 1", "pot 2")
 
 
@@ -106,13 +106,13 @@ async def test_one_pot_more_is_one_key_with_the_last_step_of_the_last(worked, no
         await mix(at, 1.1)
         await go(at, now, lambda view: view.headline == "Spread one face")
         await at.press("1")
-        assert (at.view.headline, pot(at)) == ("Fresh cup, scale on zero", "pot 3 of 3")
+        assert (at.view.headline, pot(at)) == ("Fresh cup, scale zeroed", "pot 3 of 3")
         assert at.session.run.values["glue_plan.verdict"].value == "enough is mixed", "what the key says is reason enough"
         assert grams(at, "glue_plan.scale_resin") > 0
 
 
 async def test_one_pot_less_is_one_key_before_it_is_begun(worked, now):
-    async with opened(now, worked("Fresh cup, scale on zero", turn=2)) as at:
+    async with opened(now, worked("Fresh cup, scale zeroed", turn=2)) as at:
         await at.press("1")
         assert at.view.frame.section == "Close the joint"
 
@@ -186,7 +186,7 @@ async def test_resin_to_match_is_judged_like_the_first_readings(worked, now, lim
         if go:
             assert at.view.headline == "Stir two minutes"
             return
-        assert (at.view.headline, at.view.go) == ("Ratio right with it", False)
+        assert (at.view.headline, at.view.go) == ("Ratio right now", False)
         before = grams(at, "glue_reading")
         await at.press("1")
         assert at.view.headline == "Pour resin to match"
@@ -198,10 +198,10 @@ async def test_a_pot_too_big_with_resin_to_match_is_thrown_out_with_one_key(work
         bound = grams(at, "glue_plan.bound")
         share = grams(at, "glue_pot.hardener") / grams(at, "glue_pot.total")
         await pour_hardener(at, grams(at, "glue_poured") + bound * share + 0.2)
-        assert (at.view.headline, at.view.go) == ("Small enough with it", False)
+        assert (at.view.headline, at.view.go) == ("Pot still small enough", False)
         assert "mix only what you can use" in re.sub(r"\s+", " ", at.text)
         await at.press(".*")
-        assert (at.view.headline, pot(at)[:5]) == ("Fresh cup, scale on zero", "pot 2")
+        assert (at.view.headline, pot(at)[:5]) == ("Fresh cup, scale zeroed", "pot 2")
 
 
 async def test_a_pot_just_small_enough_with_resin_to_match_goes_on(worked, now):
