@@ -11,6 +11,7 @@ from shopmate.project.events import Recorded
 from shopmate.project.events.work import WallClockSet
 from shopmate.project.export import export
 from shopmate.project.fold import advance
+from shopmate.records import replace
 from shopmate.session import EndView, FinishedView, Session, find_recipe, missing, next_for, recipe_files
 from shopmate.session.demo import follow
 from shopmate.session.summary import hands_on
@@ -49,6 +50,18 @@ def test_the_end_says_time_materials_clocks_the_state_and_what_comes_next(bench,
     assert any(line.startswith("Used: Epoxy 2:1 by volume, slow: 349 g planned; 7 × Cups planned") for line in said)
     assert "Strip 1 is now coated" in said
     assert "Next: Paint a strip" in said
+
+
+def test_a_step_late_in_several_turns_is_said_once_with_the_worst(bench, now):
+    ended(bench, now)
+    run = bench.run
+    turns = [place for place in run.marks if run.headline_at(place) == "Roll it on"]
+    for place, seconds in zip(turns, (4, 65), strict=True):
+        run.marks[place] = replace(run.marks[place], late_s=seconds)
+    detail = " ".join(bench.view(now()).frame.detail)
+    assert "Late: Roll it on (2 times, up to 65 s late)" in detail
+    run.marks[turns[0]] = replace(run.marks[turns[0]], late_s=None)
+    assert "Late: Roll it on (65 s late)" in " ".join(bench.view(now()).frame.detail)
 
 
 def test_before_it_is_finished_nothing_is_made(bench, now):

@@ -106,10 +106,17 @@ def _listed(text: str, items: Iterator[str], *before: str) -> Iterator[str]:
 
 
 def _late(run: Run) -> Iterator[str]:
-    """Yield each step that was later than its clock, and by how much."""
+    """Yield each step that was later than its clock, and by how much; one late in several turns once, with the worst."""
+    late: dict[str, list[float]] = {}
     for place, mark in run.marks.items():
         if mark.late_s is not None:
-            yield phrase("{step} ({time} late)", run.headline_at(place), times.duration(timedelta(seconds=mark.late_s)))
+            late.setdefault(run.headline_at(place), []).append(mark.late_s)
+    for headline, by in late.items():
+        worst = times.duration(timedelta(seconds=max(by)))
+        if len(by) > 1:
+            yield phrase("{step} ({count} times, up to {time} late)", headline, len(by), worst)
+        else:
+            yield phrase("{step} ({time} late)", headline, worst)
 
 
 def _next(part: str, project: Project) -> list[Recipe]:
