@@ -502,7 +502,7 @@ def test_without_a_terminal_the_bench_is_in_lines(home, words):
     done = started(*words)
     assert (done.returncode, done.stderr) == (0, "")
     assert "1 New project\n2 Demo" in done.stdout
-    assert done.stdout.endswith("Left. Everything is recorded.\n")
+    assert done.stdout.endswith("Closed. Everything is recorded.\n")
     assert not home.exists()
 
 

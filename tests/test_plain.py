@@ -153,14 +153,14 @@ def test_a_project_and_a_part_are_named_by_typing(home, now):
 
 def test_the_end_of_the_input_leaves_with_everything_recorded(opened_small, now):
     said = talk(now, "1", "2", path=opened_small)
-    assert said.endswith("\nLeft. Everything is recorded.\n")
+    assert said.endswith("\nClosed. Everything is recorded.\n")
     assert (last(opened_small).kind, last(opened_small).data["shown"]) == ("done", "From a cartridge")
     assert last(opened_small).data["values"]["glue"]["text"] == "cartridge"
 
 
 def test_leaving_is_guarded_while_a_clock_runs(opened_small, now):
     said = talk(now, "leave", "never asked", path=opened_small)
-    assert "Left." in said
+    assert "Closed." in said
     assert "never asked" not in said
     said = talk(now, "+", "0", "10", "/", "leave", "1", "quit", "2", "never asked", path=opened_small)
     assert said.count("1 clock is running and cannot ring") == 2

@@ -382,11 +382,11 @@ def _hot_cautions(temperatures: Sequence[float], sheet: _Sheet) -> list[str]:
     hot = (
         "the window may close even sooner, so don't wait until the end of it"
         if sheet.closes
-        else f"hotter time counts as time at {_HOT.value:g} °C"
+        else f"time above that counts as time at {_HOT.value:g} °C"
     )
     return [
-        f"Above {_HOT.value:g} °C this formula is no longer good: {hot}. Fresh resin can run away and foam, and foam core can "
-        "warp: heat only as the data sheet says."
+        f"Above {_HOT.value:g} °C this formula is no longer good: {hot}. Fresh resin can overheat by itself and froth up, "
+        "and foam core can warp: heat only as the data sheet says."
     ]
 
 

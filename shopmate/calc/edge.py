@@ -65,7 +65,7 @@ class _Round:
 
     @property
     def section(self) -> float:
-        """Section cut away or filled in mm²: two right triangles (tangent point, corner, centre) less the sector between."""
+        """Area in mm² cut away or filled in: two right triangles (tangent point, corner, centre) less the sector between."""
         return self.radius**2 * (self.cot - self.bend / 2)
 
 

@@ -696,8 +696,8 @@ CALCULATOR = Calculator(
         Output("bow_clamped", "Bow with edges clamped", "mm", 2),
         Output("press_low", "Force of packed foam, minimum", "kN", 2),
         Output("press_high", "Force of packed foam, maximum", "kN", 2),
-        Output("press_low_weight", "Packed foam as a load, minimum", "kg", 0),
-        Output("press_high_weight", "Packed foam as a load, maximum", "kg", 0),
+        Output("press_low_weight", "Equivalent load of packed foam, minimum", "kg", 0),
+        Output("press_high_weight", "Equivalent load of packed foam, maximum", "kg", 0),
     ),
     source=(
         Source("mass = volume × free-rise density × packing × (1 + waste); parts by mass balance", "computed"),

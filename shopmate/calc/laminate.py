@@ -20,7 +20,7 @@ _GLASS = Source("flat cloth by hand: 45 to 50 % glass with care, 35 to 40 % the 
 
 _BY_HAND = Threshold(50.0, "%", _GLASS, "the cloth can stay dry", "glass_content", "50 %", "50.1 %")
 _WET = Threshold(35.0, "%", _GLASS, "squeegee off the epoxy that floats it", "glass_content", "35 %", "34.9 %")
-_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "in one pot that goes off early", "mix", "0.622 m", "0.6225 m", "length")
+_BIG_POT = Threshold(BIG_POT, "g", BIG_POT_SOURCE, "it would go off early", "mix", "0.622 m", "0.6225 m", "length")
 
 _FILL_COAT = "80 to 120 g/m²"
 """One fill coat over the weave [common practice]."""
@@ -307,8 +307,8 @@ def _cautions(contents: Sequence[float], seal: float, fill: float, extra: float,
         said.append("No trim included: cloth cut to the exact size frays and falls short; enter 10 % trim (common practice)")
     if total > _BIG_POT.value:
         said.append(
-            f"{total:.0f} g is the total for all coats, and in one pot that goes off early: mix coat by coat, in small pots (the "
-            "potlife calculator says how long each lasts)"
+            f"{total:.0f} g is the total for all coats, and mixed in one pot it would go off early: mix coat by coat, "
+            "in small pots (the potlife calculator says how long each lasts)"
         )
     return tuple(said)
 

@@ -34,7 +34,7 @@ _UNDER_CLOTH = 12.0
 """Maximum moisture content in % under epoxy and glass cloth [common practice; the data sheet overrides it]."""
 
 _WET = Threshold(95.0, "%", _TABLE, "off the published table", "humidity", "95 %", "95.1 %")
-"""Relative humidity where the published table ends: above it water collects in the pores and no such formula is valid."""
+"""Relative humidity where the published table ends: above it water collects in the pores and this formula no longer holds."""
 
 _DRIFT = Threshold(1.0, "%", _FIT, "it will not improve here", "", "19.05 %", "18.95 %", "measured", {"humidity": "85 %"})
 """Difference below which the wood has settled to the air it is in."""

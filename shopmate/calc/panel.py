@@ -37,7 +37,7 @@ _FOOT = Fraction("0.3048")
 _KELVIN_PER_F = Fraction(5, 9)
 """A difference of one degree Fahrenheit in kelvin, exactly."""
 
-_LIFTING = Source("NIOSH equation: 23 kg at best, less the farther away the middle of the panel is", "read")
+_LIFTING = Source("NIOSH equation: 23 kg at best, and less as the middle of the panel gets farther away", "read")
 _HABIT = Source(
     "A face of 1.5 m² is awkward for one person; sanded plywood is thinner than the size it is sold as", "common practice"
 )

@@ -300,7 +300,7 @@ def _share(diameters: Fraction | float) -> str:
 
 
 def _rows(joint: _Joint) -> _Part:
-    """Return number and spacing of the screws along the joint."""
+    """Return the number and spacing of the screws along the joint."""
     mm = joint.mm
     if "length" not in mm:
         return _Part({})

@@ -327,7 +327,7 @@ def _offcuts(job: _Job, sheets: Sequence[_Sheet], fields: Mapping[str, Value | N
 
 
 def _picture(inputs: Mapping[str, Value], outputs: Mapping[str, Value | None]) -> Picture | None:
-    """Return the sheets to scale side by side, with their parts and the offcuts worth keeping."""
+    """Return the sheets drawn to scale side by side, with their parts and the offcuts worth keeping."""
     if outputs.get("layout") is None:
         return None
     fields: dict[str, Value | None] = {item.name: inputs.get(item.name) for item in CALCULATOR.inputs}

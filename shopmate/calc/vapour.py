@@ -567,7 +567,7 @@ def _steady(fields: Mapping[str, object], vapour: float, limits: _Limits) -> Ans
 
 
 def _too_low(limit: float) -> list[str]:
-    """Return the caution for a limit so low that airing the room does not protect."""
+    """Return the caution for a limit so low that airing the room does not protect you."""
     if limit >= _DILUTION.value:
         return []
     return [
@@ -694,7 +694,9 @@ def _unknown_air(fields: Mapping[str, object], steady: bool, spilt: bool) -> lis
         found += given(some(fields, ("target", "clear_after")), "only used to clear a room", "enter the level when work stops")
     if not steady:
         found += given(
-            some(fields, ("time",)), "only used for steady work", "enter the evaporation or the vapour made, or clear this"
+            some(fields, ("time",)),
+            "only used where solvent evaporates steadily",
+            "enter the evaporation or the vapour made, or clear this",
         )
     elif fields["time"] is not None and not has_flow:
         found.append(FieldProblem("ventilation", "blank", "enter the fresh air flow (0 if none)"))

@@ -105,7 +105,7 @@ class Plain:
                 self.step()
         except Left:
             unrecorded = self.desk.has_session and self.session.read_only
-            self.lines.say(phrase("Left.") if unrecorded else phrase("Left. Everything is recorded."))
+            self.lines.say(phrase("Closed.") if unrecorded else phrase("Closed. Everything is recorded."))
         finally:
             self.desk.close()
         if self.desk.parting:

@@ -191,7 +191,7 @@ def test_frost_counts_for_no_cure_but_for_a_window():
 def test_heat_over_the_model_counts_as_its_end_for_a_cure_and_in_full_for_a_window():
     assert figures(history="1h@60C")["equivalent_age"] == figures(history="1h@40C")["equivalent_age"]
     assert figures(history="1h@60C", use="do before")["equivalent_age"] == pytest.approx(factor(60, 25))
-    assert "Above 40 °C this formula is no longer good: hotter time counts as time at 40 °C" in cautions(history="1h@41C")
+    assert "Above 40 °C this formula is no longer good: time above that counts as time at 40 °C" in cautions(history="1h@41C")
     assert "may close even sooner" in cautions(history="1h@41C", use="do before")
     assert "is no longer good" not in cautions(history="1h@40C")
 

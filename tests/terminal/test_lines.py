@@ -44,7 +44,7 @@ def test_a_whole_bond_through_a_pipe_is_recorded_as_it_was_sent(installed: Path,
         heard += bench.stdout.read()
     assert bench.returncode == 0
     assert "FINISHED: Recipe complete.\n" in heard
-    assert heard.endswith("Left. Everything is recorded.\n")
+    assert heard.endswith("Closed. Everything is recorded.\n")
     assert "\x1b" not in heard
     assert max(map(len, heard.splitlines())) <= 80
 
