@@ -118,6 +118,8 @@ def test_an_answer_that_is_not_near_another_is_asked_about(begun, text, near):
         ("29.4 °C", "high: 29.44 °C", True, "29.4 °C, maximum 29.4 °C"),
         ("9.7 °C", "low: 49.46 °F", True, "9.7 °C, minimum 9.7 °C"),
         ("9.6 °C", "low: 49.46 °F", False, "too low: 9.6 °C, minimum 9.7 °C"),
+        ("9.69 °C", "low: 9.7 °C", False, "too low: 9.69 °C, minimum 9.7 °C"),
+        ("9.694 °C", "low: 9.6949 °C", False, "too low: 9.69 °C, minimum 9.69 °C"),
     ],
 )
 def test_a_hold_point_opens_on_its_limit_and_not_beyond(begun, text, limits, go, verdict):

@@ -47,7 +47,7 @@ from shopmate.recipe import (
 from shopmate.records import dataclass, replace
 from shopmate.result import Result
 from shopmate.session.values import Values, unit_of
-from shopmate.units import Quantity
+from shopmate.units import Quantity, parse
 
 CLOCK_LENGTH = Measure("min", above=0, high=14 * 24 * 60)
 """What may be typed as the length of a clock: up to two weeks."""
@@ -521,8 +521,9 @@ class Judge:
         return Judgement(low_ok and high_ok, judged, reasons=reasons)
 
     def _reads_alike(self, value: Quantity, limit: Quantity) -> bool:
-        """Return whether both read the same on the screen: a limit worked out can't be typed more exactly than it is shown."""
-        return str(self.values.display(value)) == str(self.values.display(limit))
+        """Return whether a value was typed just as its limit is shown: one worked out can't be typed more exactly than that."""
+        read = str(self.values.display(value))
+        return read == str(self.values.display(limit)) and parse(read, value.unit).value_in(value.unit) == value.value
 
     def _named(self, reference: str) -> str:
         """Return the name of a figure or answer: the figure of its material, the headline of its question, or its own text."""

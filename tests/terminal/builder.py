@@ -220,7 +220,7 @@ class Builder:
     def answer(self, asked: str) -> None:
         """Answer or confirm what is asked for alone."""
         if asked in SIGNALS:
-            self.terminal.until_shown("* when you have read it")
+            self.terminal.until_shown("Press * when read")
             self.press("*")
             self.did.append(("seen", "", asked.removeprefix("⚠ ")))
         elif asked in self.answers.picks:

@@ -161,7 +161,7 @@ async def test_over_poured_hardener_takes_the_reading_with_resin_to_match_alone(
         assert at.view.headline == "Pour resin to match"
         whole = hardener + hardener / phr
         assert at.view.frame.figures[0].shown.number == f"{whole:.1f}", "what the scale reads, not zeroed again"
-        assert "in place of" in re.sub(r"\s+", " ", at.text)
+        assert "instead of" in re.sub(r"\s+", " ", at.text)
         (life,) = [clock for clock in at.session.clocks if clock.name == "glue_life"]
         assert (life.started_at, life.due_at < before.due_at) == (before.started_at, True), "a bigger pot lasts less"
         await at.press(f"{whole:.1f}E")

@@ -361,7 +361,7 @@ def _caution(view: CautionView, width: int, height: int) -> list[list[Content]]:
     text = [
         Content.styled(f" {line}", "bold $foreground") for part in view.frame.detail for line in _wrap(part, min(width - 2, 76))
     ]
-    mark = _say(shape, phrase("Read this before the step. Press * when you have read it."), "$foreground", width)
+    mark = _say(shape, phrase("Read this before the step. Press * when read."), "$foreground", width)
     return [head, text, mark]
 
 
