@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from shipped_run import at, clock, figure, finished, stopped, used, worked_out
 
-from shopmate.session import WaitView
+from shopmate.session import WaitView, find_recipe
 from shopmate.session.demo import follow
 
 BOX = {"Area to paint": "18 m²", "Area to fair": "4 m²", "Solvent in one coat": "900 mL", "Air in the shop": "400 m³"}
@@ -146,3 +146,23 @@ def test_tape_comes_off_after_the_primer_and_goes_on_afresh_for_the_paint():
 
 def test_damp_and_warmth_are_looked_at_before_each_coat():
     assert done(finished("paint", {**SMOOTH, "Coats of paint": "3"})).count("Still warm and dry?") == 2 + 3
+
+
+@pytest.mark.parametrize("kind", ["two", "one"])
+def test_rags_and_pots_go_outdoors_after_every_coat_and_before_the_wait_for_the_next(kind):
+    """Rags with thinner heat up in a heap, and hours pass between coats [common practice]."""
+    headlines = done(finished("paint", {**SMOOTH, "Kind of paint": kind, "Coats of paint": "3"}))
+    order = ["Roll it thin", "Start the window", "Rags and pots outdoors"]
+    coats = [headline for headline in headlines if headline in order]
+    assert coats == order * (2 + 3)
+    assert headlines.index("Rags and pots outdoors") < headlines.index("Wait to sand primer") < headlines.index("Pull the tape")
+
+
+def test_fire_in_a_heap_of_rags_is_told_of_at_the_step_that_spreads_them():
+    told = {
+        step.headline
+        for section in find_recipe("paint").sections
+        for step in section.steps
+        if any("Rags with paint" in caution.text.text for caution in step.cautions)
+    }
+    assert told == {"Rags and pots outdoors"}
