@@ -53,3 +53,24 @@ def test_isocyanate_is_told_of_only_where_a_cartridge_is_used(glue, is_told):
     ]
     assert [step.headline for step in steps] == ["Width of a test bead"]
     assert ("Width of a test bead" in done(session)) is is_told
+
+
+def test_fire_is_warned_of_where_solvent_wipes_wood_or_metal_and_dust_only_for_metal():
+    told = {"Solvent vapour": set(), "Chlorinated solvent": set()}
+    for section in find_recipe("bonding").sections:
+        for step in section.steps:
+            for words, headlines in told.items():
+                if any(words in caution.text.text for caution in step.cautions):
+                    headlines.add(step.headline)
+    assert told["Solvent vapour"] == {"Degrease the metal", "Plane a fresh face", "Pots outdoors", "Tools cleaned"}
+    assert told["Chlorinated solvent"] == {"Degrease the metal"}
+
+
+def test_bare_wood_is_planed_once_it_is_dry_enough_and_no_metal_is_degreased_for_it():
+    wood = {"Bonded to": "wood", "Piece": "skin"}
+    order = ["Wood moisture", "Plane a fresh face", "Vacuum the wood", "Water drop soaks in?"]
+    headlines = done(finished("bonding", wood))
+    assert [headline for headline in headlines if headline in order] == order
+    assert "Degrease the metal" not in headlines
+    for moisture, held in (("16 %", None), ("16.1 %", "Dry enough")):
+        assert stopped("bonding", {**wood, "Wood moisture": moisture}) == held
