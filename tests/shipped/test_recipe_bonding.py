@@ -1,5 +1,7 @@
 """A bar or a skin bonded: the dry run against the open time, the test bead before the half hour, cautions where they belong."""
 
+from datetime import timedelta
+
 import pytest
 from shipped_run import at, clock, figure, finished, stopped
 
@@ -53,6 +55,19 @@ def test_isocyanate_is_told_of_only_where_a_cartridge_is_used(glue, is_told):
     ]
     assert [step.headline for step in steps] == ["Width of a test bead"]
     assert ("Width of a test bead" in done(session)) is is_told
+
+
+@pytest.mark.parametrize("glue", ["cartridge", "epoxy"])
+def test_a_part_may_be_lifted_for_dry_spots_while_the_open_time_runs(glue):
+    session, now = at("bonding", "Squeeze-out all along?", {"Glue": glue})
+    close = clock(session, "open")
+    assert close.ended_at is None
+    assert now < close.due_at
+    for when, late in ((close.due_at, None), (close.due_at + timedelta(minutes=1), timedelta(minutes=1))):
+        session.judge("even", when)
+        assert session.project.clocks[close.key].ended_at == when
+        assert session.project.clocks[close.key].late == late
+        session.take_back(when)
 
 
 def test_fire_is_warned_of_where_solvent_wipes_wood_or_metal_and_dust_only_for_metal():

@@ -209,7 +209,7 @@ def check_clocks(exported: str) -> None:
     assert ended == {
         "bar_face_bare": "Wet both faces",
         "glue_life": "Spread one face",
-        "open": "Clamp it lightly",
+        "open": "Squeeze-out all along?",
         "clamp": "Wait out the clamp time",
         "cure": "Wait for the cure",
     }
