@@ -3,6 +3,8 @@
 import pytest
 from shipped_run import at, figure, finished, stopped, worked_out
 
+from shopmate.session import find_recipe
+
 
 def test_the_night_is_judged_by_the_dew_point_calculator():
     answers = {"Air temperature": "22 °C", "Humidity": "55 %", "Surface temperature": "21 °C", "Tonight's low": "18 °C"}
@@ -39,8 +41,20 @@ def test_oily_rags_are_asked_for_only_where_there_are_some():
         assert ("Oil rags made safe" in done) == wanted
 
 
-def test_pots_are_outdoors_before_anything_is_locked():
+def test_pots_go_outdoors_first_and_only_once():
     session, _ = at("end-of-day", "Every pot cold?", {})
-    done = [event.data.get("headline") for event in session.log.events()]
-    assert "Pots outdoors" in done
+    done = [event.data.get("headline") for event in session.log.events() if event.data.get("headline")]
+    assert "Hot pots out first" in done
+    assert "Pots outdoors" not in done
+    assert done.index("Hot pots out first") < done.index("Tools cleaned") < done.index("Rags laid out")
     assert "Door locked" not in done
+
+
+def test_the_heat_of_a_pot_is_told_of_where_the_pots_are_carried_out():
+    told = [
+        step.headline
+        for section in find_recipe("end-of-day").sections
+        for step in section.steps
+        if any("epoxy" in caution.text.text for caution in step.cautions)
+    ]
+    assert told == ["Hot pots out first"]
