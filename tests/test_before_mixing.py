@@ -180,4 +180,4 @@ def test_a_full_sheet_is_sealed_from_one_pot_and_nothing_is_overridden():
     assert run.overrides == {}
     assert run.values["seal_plan.pots"].value == 1
     assert run.values["seal_plan.each"].quantity.value_in("g") > 300
-    assert run.values["face.seal"].quantity.value_in("g") > 100  # the test mass of the data sheet
+    assert run.values["coat.seal"].quantity.value_in("g") > 100  # the test mass of the data sheet

@@ -31,8 +31,8 @@ def test_the_figures_that_rest_on_it_change_and_nothing_done_since_is_taken_back
     run = sheathing.run
     assert run.place == sheathing.view(now).place
     assert list(run.marks) == list(marks)
-    assert float(run.values["face.seal"].quantity.value) == pytest.approx(float(before["face.seal"].quantity.value) / 2)
-    assert float(run.values["face.mix"].quantity.value) == pytest.approx(float(before["face.mix"].quantity.value) / 2)
+    assert float(run.values["coat.seal"].quantity.value) == pytest.approx(float(before["coat.seal"].quantity.value) / 2)
+    assert float(run.values["coat.fill"].quantity.value) == pytest.approx(float(before["coat.fill"].quantity.value) / 2)
     assert any(line.startswith("Epoxy for the face: ") and " → " in line for line in told)
     assert any(line.startswith("Pots to mix") for line in told), told
     assert sheathing.project.facts["length@part:Panel 1"].held.text == "1.22 m"
