@@ -26,7 +26,7 @@ APART = "test_shipped_by_keys.py"
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config, log):
-    """Where workers share the tests (`pytest -n 2`), keep those of a file together, and all of the real program.
+    """Where workers share the tests (`pytest -n 3`), keep those of a file together, and all of the real program.
 
     The shipped recipes followed in it need nothing of one another, and together take minutes: each goes where there is room.
     """

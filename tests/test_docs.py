@@ -95,7 +95,7 @@ def test_commands_to_install_name_what_there_is():
     assert start.endswith("/shopmate")
     assert set(settings["project"]["scripts"]) == {"shopmate"}
     assert set(re.findall(r"\.\[(\w+)\]", tests)) <= set(settings["project"]["optional-dependencies"])
-    assert "'^python3 -m venv .*/pytest -n 2$'" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    assert "'^python3 -m venv .*/pytest -n 3$'" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("name", PAGES)
