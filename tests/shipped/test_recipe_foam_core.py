@@ -185,6 +185,13 @@ def test_the_mask_comes_off_outdoors_and_the_gloves_last():
     assert done.index("Leftover cups outdoors") < done.index("Fan on, shop locked") < done.index("Mask off, gloves last")
 
 
+@pytest.mark.parametrize(("answers", "plugged"), [({}, True), (OPEN, False)])
+def test_epoxy_of_the_plugs_is_cleared_up_where_there_are_plugs(answers, plugged):
+    done = headlines(poured(answers))
+    cleared = ["Holes plugged", "Pots outdoors", "Rags laid out", "Hands washed"]
+    assert [headline for headline in done if headline in cleared] == (cleared if plugged else [])
+
+
 def test_the_panel_stands_and_is_tied_before_its_boards_make_it_heavy_and_cools_before_the_shop_is_left():
     done = headlines(poured({}))
     assert done.index("Stood on edge") < done.index("Braced on both faces") < done.index("Flat before the pour?")
