@@ -77,6 +77,7 @@ def test_everything_is_tried_dry_before_the_liner_comes_off():
         "Face smooth, 220 grit",
         "Straight onto its pins?",
         "Bar wiped",
+        "Rag into the lidded can",
         "Lay tape, no stretch",
         "Ready to peel liner?",
         "Face rag still white?",
@@ -88,6 +89,13 @@ def test_everything_is_tried_dry_before_the_liner_comes_off():
         "Ends and top sealed",
     ]
     assert [headline for headline in done if headline in order] == order
+
+
+def test_filled_holes_are_washed_before_they_are_sanded():
+    done = [event.data.get("headline") for event in finished("foam-tape", {"Screws go into": "core"}).log.events()]
+    assert done.index("Core filled and cured") < done.index("Filled holes washed") < done.index("Face smooth, 220 grit")
+    solid = [event.data.get("headline") for event in finished("foam-tape", {}).log.events()]
+    assert "Filled holes washed" not in solid
 
 
 def test_the_roll_loses_the_length_of_the_bar():
