@@ -3,7 +3,11 @@
 import math
 
 import pytest
-from shipped_run import figure, finished, stopped, worked_out
+from conftest import BEGAN
+from shipped_run import begun, figure, finished, stopped, worked_out
+
+from shopmate.session import FinishedView
+from shopmate.session.demo import follow
 
 PLANE = {"Edge to make": "plane"}
 RIP = {"Edge to make": "rip"}
@@ -71,6 +75,20 @@ def test_each_kind_of_edge_is_cut_its_own_way_after_guards_and_goggles(way, cuts
     assert [headline for headline in done if headline in {*ROUTED, *PLANED, *SAWN}] == cuts
     assert done.index("Goggles and ear muffs on") < done.index("Guards on, blades sharp") < done.index(cuts[0])
     assert done.index("P100 mask on") < done.index("Squeeze-out washed") < done.index(cuts[0])
+
+
+@pytest.mark.parametrize(("way", "routed"), [({}, True), (PLANE, False), (RIP, False)])
+def test_only_a_router_is_warned_of(way, routed):
+    session, said = begun("edges"), set()
+
+    def is_over(view):
+        said.update(caution.text.text for caution in session.run.cautions)
+        return isinstance(view, FinishedView)
+
+    follow(session, BEGAN, way, until=is_over)
+    assert any("router that grabs" in text for text in said) is routed
+    done = [event.data.get("headline") for event in session.log.events()]
+    assert done.count("Work clamped or guided") == 1
 
 
 def test_it_leaves_the_part_edged_and_no_clock_behind():
