@@ -80,8 +80,14 @@ def test_nothing_is_cut_before_the_unit_was_tried_and_nothing_glued_before_the_s
              "Cut the last bridges",
              "Rake the foam back", "Strips fit dry?", "Paste out all along?", "P100 mask, goggles on",
              "Squeeze-out washed", "Edge planed", "Sill drains outward?",
-             "Brush the first coat", "Wait for full cure"]  # fmt: skip
+             "Vapour mask back on", "Brush the first coat", "Wait for full cure"]  # fmt: skip
     assert [headline for headline in done if headline in order and done.count(headline) == 1] == order
+
+
+def test_no_coat_is_poured_the_day_after_before_the_vapour_mask_is_back_on():
+    done = [event.data.get("headline") for event in finished("opening", {}).log.events()]
+    coats = done[done.index("Edge planed") :]
+    assert coats.index("Vapour mask back on") < coats.index("Pour the resin")
 
 
 def test_a_pot_of_glue_used_up_late_is_told_to_be_put_outdoors():

@@ -77,8 +77,8 @@ def test_nobody_works_under_it_or_turns_it_before_it_is_safe():
              "Trim and pull the tape", "Pull the peel ply off"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order
     done = [event.data.get("headline") for event in finished("overhead", {**HOIST, "Newest glue or coat": "young"}).log.events()]
-    order = ["Wait until it has set", "Rig strong enough", "Lift it 50 mm and stop", "Stand it on its long edge",
-             "Lower it onto timbers", "Chocked and level?", "Press on the strips"]  # fmt: skip
+    order = ["Wait until it has set", "Rig strong enough", "Slings steep enough", "Lift it 50 mm and stop",
+             "Stand it on its long edge", "Lower it onto timbers", "Chocked and level?", "Press on the strips"]  # fmt: skip
     assert [headline for headline in done if headline in order] == order
     assert not {"Platform set up", "Hood and goggles on", "Sleeves over the gloves"} & set(done)
 
@@ -87,6 +87,15 @@ def test_a_young_part_waits_a_day_and_an_old_one_does_not():
     session = finished("overhead", {**HANDS, "Newest glue or coat": "young"})
     assert clock(session, "settled").length == timedelta(days=1)
     assert not [one for one in finished("overhead", HANDS).project.clocks.values() if one.name == "settled"]
+
+
+def test_leftovers_are_cleared_away_while_the_seal_coat_turns_tacky():
+    session, now = at("overhead", "Tacky, no strings?", {})
+    washed = [event.at for event in session.log.events() if event.data.get("headline") == "Hands washed"]
+    tack = clock(session, "tack")
+    assert len(washed) == 1
+    assert tack.started_at < washed[0] <= now < tack.due_at
+    assert "Fresh gloves, sleeves taped." in session.view(now).frame.detail
 
 
 def test_strips_put_up_after_the_tack_has_gone_are_told_to_get_another_seal_coat():

@@ -48,8 +48,8 @@ def test_pressure_may_be_told_in_psi():
         ({"Clay now, thinnest": "7.2 mm"}, None),
         ({"Clay now, thinnest": "7.1 mm"}, "Tightest not crushed"),
         ({"Clay now, thickest": "9.6 mm"}, None),
-        ({"Clay now, thickest": "9.7 mm"}, "Loosest still sealed"),
-        ({"No light comes out?": "light"}, "No light comes out?"),
+        ({"Clay now, thickest": "9.7 mm"}, "Loosest spot seals"),
+        ({"Light-tight?": "light"}, "Light-tight?"),
         ({"Surface temperature": "12.4 °C"}, None),  # the dew point of 20 °C and 50 % is 9.3 °C
         ({"Surface temperature": "12.2 °C"}, "Dew point now"),
         ({"Pressure at the nozzle": "205 kPa"}, None),
@@ -74,6 +74,13 @@ def test_no_water_runs_before_the_wiring_is_dead_and_each_stretch_has_its_five_m
     hosed = next(step for step in find_recipe("proving").steps if step.headline == "Hose this stretch")
     assert hosed.act.timer.text == "5 min"
     assert used(session) == []
+
+
+@pytest.mark.parametrize(("what", "propped"), [("roof", True), ("door", False)])
+def test_only_what_hangs_overhead_is_propped(what, propped):
+    done = [event.data.get("headline") for event in finished("proving", {"What is proved": what}).log.events()]
+    assert ("Props in and locked" in done) is propped
+    assert "Run it ten times" in done
 
 
 def test_it_is_looked_at_again_the_next_morning():

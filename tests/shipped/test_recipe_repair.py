@@ -129,6 +129,14 @@ def test_a_wet_core_dries_for_a_day_before_it_is_judged():
     assert dry.if_late == "No harm. Drier is better."
 
 
+def test_a_core_that_is_still_wet_gets_a_timer_for_another_day():
+    session, now = at("repair", "Dry through?", WET)
+    session.judge("wetter", now)
+    view = session.view(now)
+    assert view.go is False
+    assert "Start your own 24 h timer" in view.if_no
+
+
 def test_a_pot_that_goes_off_is_put_outside():
     session, now = at("repair", "Inject the low hole", HOLLOW)
     life = clock(session, "inject_life")

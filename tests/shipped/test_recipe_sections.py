@@ -66,6 +66,8 @@ def test_a_roof_in_inches_gets_as_much():
         ({"Radius of the round": "6 mm"}, None),
         ({"Radius of the round": "5 mm"}, "Bit big enough"),
         ({"Water runs off?": "pond"}, "Water runs off?"),
+        ({"Moisture after water": "12 %"}, None),
+        ({"Moisture after water": "12.1 %"}, "Dry enough for cloth"),
     ],
 )
 def test_what_would_fall_leak_or_show_is_held_at_its_limit(answers, held):
@@ -99,6 +101,8 @@ def test_nothing_is_glued_before_it_lay_there_dry_nor_routed_before_it_is_hard()
         "Bit big enough",
         "Rim rounded all round",
         "Water runs off?",
+        "Water dried off",
+        "Dry enough for cloth",
     ]
     assert [headline for headline in dict.fromkeys(done) if headline in order] == order
 

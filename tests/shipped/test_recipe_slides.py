@@ -59,9 +59,9 @@ def test_in_inches_the_shim_is_picked_from_inch_stock():
         ({"Smallest gap here": "16.7 mm", "Largest gap here": "16.7 mm"}, None),
         ({"Smallest gap here": "16.8 mm", "Largest gap here": "16.8 mm"}, "Play small enough"),
         ({"Wood all the way in?": "foam"}, "Wood all the way in?"),
-        ({"Still runs lightly?": "tight"}, "Still runs lightly?"),
+        ({"Runs lightly?": "tight"}, "Runs lightly?"),
         ({"Ten full runs free?": "tight"}, "Ten full runs free?"),
-        ({"Play at the rim": "2.1 mm"}, "Play at the rim small"),
+        ({"Play at the rim": "2.1 mm"}, "Rim play small enough"),
     ],
 )
 def test_what_would_rack_rattle_or_jam_is_held_at_its_limit(answers, at):

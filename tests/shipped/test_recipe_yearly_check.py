@@ -55,7 +55,7 @@ def test_nobody_is_under_the_roof_before_it_stands_on_props():
 @pytest.mark.parametrize("moved", ["both", "slides"])
 def test_slides_are_run_with_the_props_out_and_their_screws_reached_with_them_in(moved):
     done = [event.data.get("headline") for event in finished("yearly-check", {MOVED: moved}).log.events()]
-    order = ["Slides brushed", "Props out, weight held", "Play under 3 mm?", "Propped for the screws", "Screws nipped up"]
+    order = ["Slides brushed", "Props out, weight held", "Play under 3 mm?", "Prop it for the screws", "Screws nipped up"]
     assert [headline for headline in done if headline in order] == order
 
 
