@@ -26,6 +26,9 @@ _ROW = re.compile(r"^ (\d) ([ ✓]) (\S.*?)(?:  +(\S.*))?$")
 
 _READ = "Read this before the step"
 
+_QUIET, _HEAD = 0.04, 0.3
+"""Seconds without output after which the screen counts as drawn: within a section, and where one begins."""
+
 KEYPAD = frozenset("0123456789./*-+" + ENTER)
 
 Deed = tuple[str, str, str]
@@ -85,9 +88,11 @@ class Builder:
         self.did: list[Deed] = [] if did is None else did
         self.pressed: set[str] = set()
         """Every key pressed."""
-        # The longest first, since the last line of one can be another.
+        self._settled_in = ""
+        """The section in which the screen was waited for last."""
         self._turned: list[Row] = []
         """The rows of the pages that were turned since several steps were taken last."""
+        # The longest first, since the last line of one can be another.
         self._headlines = [*SIGNALS, *ENDS, *sorted(headlines(load(recipe)), key=len, reverse=True)]
         self._sections = sections(load(recipe))
         self._questions = questions(load(recipe))
@@ -146,6 +151,7 @@ class Builder:
         self.choose(title)
         self.terminal.until_shown("plan it")
         self.press(ENTER)
+        self.terminal.until(lambda: "plan it" not in self.terminal.picture, "the bench")
         self.arrive()
         self.did += [("part", "", f"{part.capitalize()} 1"), ("run", "", f"{part.capitalize()} 1")]
 
@@ -166,11 +172,16 @@ class Builder:
         return self.terminal.until(lambda: here if (here := self.here) not in before else None, f"what comes after {before}")
 
     def settled(self) -> Here:
-        """Return what the screen shows once it stays: rows are laid out anew when there is room for more of them."""
+        """Return what the screen shows once it stays: rows are laid out anew when there is room for more of them.
+
+        A step alone at the head of a section can be the first of several that are not drawn yet; its Enter takes them all.
+        """
         here, before = self.arrive(), None
         while here != before:
-            self.terminal.look()
+            section = here.place.partition(" · ")[2]
+            self.terminal.look(_HEAD if section != self._settled_in and not here.rows else _QUIET)
             here, before = self.arrive(), here
+        self._settled_in = here.place.partition(" · ")[2]
         return here
 
     def go_on(self) -> None:
