@@ -20,6 +20,7 @@ from shopmate.calculator import (
     Value,
     joined,
 )
+from shopmate.errors import FieldProblem
 from shopmate.models.fields import in_unit, refuse, round_up, together
 from shopmate.models.humid_air import DEW_MARGIN, RULE, WET
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
@@ -98,24 +99,27 @@ def _compute(
     open_time: Quantity | None,
     open_temperature: Quantity,
     temperature: Quantity | None,
+    closing: Quantity | None,
 ) -> Answer:
-    _check(open_time, temperature)
+    _check(open_time, temperature, closing)
     w, t, run, d = width.value_in("mm"), thickness.value_in("mm"), length.value_in("m"), in_unit(bead, "mm")
     line = _Line(w, t, run, beads)
     laid = line.gap if d is None else beads * _round_section(d)
     return joined(
         _unlaid(line) if d is None else _laid(line, d, laid),
         _wanted(line, laid, cartridge, waste),
-        _open(open_time, open_temperature.value_in("°C"), temperature),
+        _open(open_time, open_temperature.value_in("°C"), temperature, closing),
         Answer({}, (), _damp(w, cure, open_time)),
     )
 
 
-def _check(open_time: Quantity | None, temperature: Quantity | None) -> None:
-    """Raise InputError if only one of open time and bench temperature is entered."""
+def _check(open_time: Quantity | None, temperature: Quantity | None, closing: Quantity | None) -> None:
+    """Raise InputError if only one of open time and bench temperature is entered, or the time to close without them."""
     pair = {"open_time": open_time, "temperature": temperature}
     purpose = "from the data sheet" if open_time is None else "as measured on the parts"
     refuse(*together(pair, "still blank", f"the closing time needs open time and bench temperature: enter it {purpose}"))
+    if closing is not None and open_time is None:
+        refuse(FieldProblem("open_time", "still blank", "what closing leaves of it cannot be told: enter it from the data sheet"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,10 +285,10 @@ def _damp(w: float, cure: str | None, open_time: Quantity | None) -> tuple[str, 
     return tuple(said)
 
 
-def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -> Answer:
-    """Return the time to close the joint in, and the time for a dry run, from the open time at `at` °C."""
+def _open(open_time: Quantity | None, at: float, temperature: Quantity | None, closing: Quantity | None) -> Answer:
+    """Return the times to close the joint, for a dry run, and to spread before `closing`, from the open time at `at` °C."""
     if open_time is None or temperature is None:
-        return Answer({"close_within": None, "dry_run": None})
+        return Answer({"close_within": None, "dry_run": None, "spread_within": None})
     minutes, now = open_time.value_in("min"), temperature.value_in("°C")
     close_within = _close_within(minutes, at, now)
     working = f"close within = the data sheet's {minutes:g} min; no extra time is counted for being colder than {at:.1f} °C"
@@ -295,7 +299,21 @@ def _open(open_time: Quantity | None, at: float, temperature: Quantity | None) -
         )
     dry_run = close_within * DRY_RUN
     spared = f"dry run = {DRY_RUN:g} × close within = {DRY_RUN:g} × {close_within:.1f} = {dry_run:.1f} min"
-    return Answer({"close_within": close_within, "dry_run": dry_run}, (working, spared))
+    times = Answer({"close_within": close_within, "dry_run": dry_run}, (working, spared))
+    return joined(times, _before_closing(dry_run, in_unit(closing, "min")))
+
+
+def _before_closing(dry_run: float, closing: float | None) -> Answer:
+    """Return the minutes left to mix and spread where closing alone takes `closing` of the dry run's minutes."""
+    if closing is None:
+        return Answer({"spread_within": None})
+    left = max(0.0, dry_run - closing)
+    if not left:
+        late = "Closing takes up all the time of the dry run, and none is left to mix and spread. Get a helper or a slower glue."
+        return Answer({"spread_within": left}, (), (late,))
+    return Answer(
+        {"spread_within": left}, (f"spread within = dry run − closing = {dry_run:.1f} − {closing:.1f} = {left:.1f} min",)
+    )
 
 
 _OF_THICKNESS, _OF_BEAD, _OF_SQUEEZED = 1.5, 0.3, 1.2
@@ -425,6 +443,8 @@ CALCULATOR = Calculator(
             "The temperature the data sheet gives the open time for.", default="23 °C"),
         Field("temperature", "Bench temperature", Measure("°C", low=0, high=45, soft_low=10, soft_high=35),
             "Temperature of parts and adhesive. Needed with the open time."),
+        Field("closing", "Time to close", Measure("min", low=0.1, high=600, soft_high=120),
+            "Timed dry, from the glue spread to the last clamp on."),
     ),
     outputs=(
         Output("bead", "Bead that is just enough", "mm", 2),
@@ -437,6 +457,7 @@ CALCULATOR = Calculator(
         Output("spread", "Width the beads spread to", "mm"),
         Output("close_within", "Close the joint within", "min"),
         Output("dry_run", "Dry run no longer than", "min"),
+        Output("spread_within", "Mix and spread within", "min"),
         Output("volume_filling", "Adhesive to fill the line, before waste", "mL", 0),
         Output("section", "Bond-line section", "mm²"),
         Output("pressed_to", "Thickness at which these beads fill the width", "mm", 2),

@@ -172,6 +172,20 @@ def test_a_dry_run_leaves_a_fifth_of_the_open_time():
     assert numbers(bondline())["dry_run"] is None
 
 
+@pytest.mark.outside("four fifths of 20 min by hand, less the closing")
+@pytest.mark.parametrize(("closing", "left"), [("6 min", 10), ("15.9 min", 0.1), ("16 min", 0), ("30 min", 0)])
+def test_closing_is_taken_off_the_time_to_mix_and_spread(closing, left):
+    done = bondline(open_time="20 min", temperature="23 °C", closing=closing)
+    assert numbers(done)["spread_within"] == pytest.approx(left)
+    assert any("none is left" in caution for caution in done.cautions) == (left == 0)
+    assert numbers(bondline(open_time="20 min", temperature="23 °C"))["spread_within"] is None
+
+
+def test_closing_alone_leaves_nothing_to_say_without_the_open_time():
+    with pytest.raises(InputError, match="open_time"):
+        bondline(closing="5 min")
+
+
 @pytest.mark.parametrize(
     ("given", "missing"), [({"open_time": "20 min"}, "temperature"), ({"temperature": "20 °C"}, "open_time")]
 )
