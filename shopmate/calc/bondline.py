@@ -20,8 +20,7 @@ from shopmate.calculator import (
     Value,
     joined,
 )
-from shopmate.errors import FieldProblem
-from shopmate.models.fields import in_unit, refuse, round_up, together
+from shopmate.models.fields import in_unit, missing, refuse, round_up, together
 from shopmate.models.humid_air import DEW_MARGIN, RULE, WET
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
 from shopmate.records import dataclass
@@ -118,8 +117,8 @@ def _check(open_time: Quantity | None, temperature: Quantity | None, closing: Qu
     pair = {"open_time": open_time, "temperature": temperature}
     purpose = "from the data sheet" if open_time is None else "as measured on the parts"
     refuse(*together(pair, "still blank", f"the closing time needs open time and bench temperature: enter it {purpose}"))
-    if closing is not None and open_time is None:
-        refuse(FieldProblem("open_time", "still blank", "what closing leaves of it cannot be told: enter it from the data sheet"))
+    if closing is not None:
+        refuse(*missing(pair, "still blank", f"what closing leaves of the open time needs both: enter it {purpose}"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from shopmate.recipe import Ask, Recipe, load
-from terminal.screen import ENTER, Terminal, environment
+from terminal.screen import ENTER, QUIET, Terminal, environment
 
 SIGNALS = ("⚠ WARNING", "⚠ CAUTION", "⚠ DANGER", "NOTICE", "WARNING", "CAUTION", "DANGER")
 """How a caution's signal word can stand on the screen, small or in block letters."""
@@ -26,8 +26,8 @@ _ROW = re.compile(r"^ (\d) ([ ✓]) (\S.*?)(?:  +(\S.*))?$")
 
 _READ = "Read this before the step"
 
-_QUIET, _HEAD = 0.04, 0.3
-"""Seconds without output after which the screen counts as drawn: within a section, and where one begins."""
+_AT_HEAD = 0.3
+"""Seconds without output after which a section counts as drawn where it begins."""
 
 KEYPAD = frozenset("0123456789./*-+" + ENTER)
 
@@ -56,6 +56,11 @@ class Here:
     rows: tuple[Row, ...] = ()
     caution: str = ""
     """The last row of a caution's text, which tells two at one step apart."""
+
+    @property
+    def section(self) -> str:
+        """The place without its step: the section, and the run it is of."""
+        return self.place.partition(" · ")[2]
 
 
 @dataclass(frozen=True)
@@ -178,10 +183,9 @@ class Builder:
         """
         here, before = self.arrive(), None
         while here != before:
-            section = here.place.partition(" · ")[2]
-            self.terminal.look(_HEAD if section != self._settled_in and not here.rows else _QUIET)
+            self.terminal.look(QUIET if here.rows or here.section == self._settled_in else _AT_HEAD)
             here, before = self.arrive(), here
-        self._settled_in = here.place.partition(" · ")[2]
+        self._settled_in = here.section
         return here
 
     def go_on(self) -> None:

@@ -25,7 +25,7 @@ Modes = list[int | list[bytes | int]]
 LIMIT = 20.0
 """Seconds after which what should have been on the screen is given up; far more than it ever takes."""
 
-_QUIET = 0.04
+QUIET = 0.04
 """Seconds without output after which a picture counts as drawn to its end."""
 
 ENTER = "\r"
@@ -92,7 +92,7 @@ class Terminal:
         """What is on the screen as one text."""
         return "\n".join(self.rows)
 
-    def look(self, quiet: float = _QUIET) -> None:
+    def look(self, quiet: float = QUIET) -> None:
         """Take in what the program draws until it pauses for `quiet` seconds."""
         until, self._seen = time.monotonic() + 1.0, False
         while time.monotonic() < until:
