@@ -519,6 +519,12 @@ def test_after_an_alarm_the_step_is_said_anew_with_what_was_done_before_it(opene
     assert ": Read the air\n" in after.partition("Started: Read the air\n")[2]
 
 
+def test_the_end_of_a_recipe_is_said_once_however_long_it_is_read(opened_small, now):
+    path = at(opened_small, now, "Recipe complete")
+    said = talk(now, *[lambda: now.on(minutes=1)] * 5, path=path)
+    assert said.count("Recipe complete: ") == 1
+
+
 def test_a_run_is_given_up_by_another_key_than_its_number(opened_small, now):
     said = talk(now, "/", "13", "-", "/", "13", "", path=opened_small)
     assert "Nothing done.\n" in said

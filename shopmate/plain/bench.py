@@ -26,6 +26,7 @@ from shopmate.plain.talk import say, talk
 from shopmate.project.place import Place
 from shopmate.session import (
     CautionView,
+    EndView,
     EnterView,
     FinishedView,
     Row,
@@ -413,7 +414,8 @@ class Plain:
                 view.place,
                 type(view),
                 view.headline,
-                view.frame.detail,
+                # The hands-on time at the end grows while it is read, which is no news.
+                () if isinstance(view, EndView) else view.frame.detail,
                 _told_rows(view),
                 words.go,
                 bool(words.late),
