@@ -3,6 +3,7 @@
 import asyncio
 from collections.abc import AsyncIterator, Iterable
 from contextlib import asynccontextmanager
+from unittest.mock import patch
 
 from textual import events
 from textual.app import App, ComposeResult
@@ -14,6 +15,7 @@ from textual.widget import Widget
 from shopmate.tui import stage
 from shopmate.tui.keys import Normaliser
 from shopmate.tui.themes import DARK, THEMES
+from shopmate.tui.widgets import key_line
 
 KEYPAD = {
     "E": ("ctrl+j", "\n"),
@@ -61,9 +63,10 @@ async def nothing_left() -> None:
 
 @asynccontextmanager
 async def piloted(app: App, size: tuple[int, int]) -> AsyncIterator[StillPilot]:
-    """Run an application without a terminal."""
-    async with App.run_test(app, size=size):
-        yield StillPilot(app)
+    """Run an application without a terminal; what it says stays until something else is said, however slow the machine."""
+    with patch.object(key_line, "SAID_SECONDS", 3600.0):
+        async with App.run_test(app, size=size):
+            yield StillPilot(app)
 
 
 class Stage(stage.Stage):
