@@ -10,12 +10,12 @@ from textual.app import App, ComposeResult
 from textual.filter import LineFilter
 from textual.pilot import Pilot
 from textual.screen import Screen
+from textual.timer import Timer
 from textual.widget import Widget
 
 from shopmate.tui import stage
 from shopmate.tui.keys import Normaliser
 from shopmate.tui.themes import DARK, THEMES
-from shopmate.tui.widgets import key_line
 
 KEYPAD = {
     "E": ("ctrl+j", "\n"),
@@ -26,6 +26,9 @@ KEYPAD = {
 }
 """What a keypad sends in a multiplexer or under the newer keyboard protocol; E stands for its Enter."""
 
+
+A_PICTURE = 1 / 60
+"""Seconds that Textual takes from one picture to the next; a longer timer is for what goes by the time."""
 
 MOST_PICTURES, MOST_TURNS = 200, 100_000
 """Pictures after which a screen that never keeps still is given up, and turns after which an event loop is."""
@@ -63,8 +66,17 @@ async def nothing_left() -> None:
 
 @asynccontextmanager
 async def piloted(app: App, size: tuple[int, int]) -> AsyncIterator[StillPilot]:
-    """Run an application without a terminal; what it says stays until something else is said, however slow the machine."""
-    with patch.object(key_line, "SAID_SECONDS", 3600.0):
+    """Run an application without a terminal, and without time: no second passes but those that a test tells."""
+    begin = Timer._start
+    waiting: list[Timer] = []
+
+    def start(timer: Timer) -> None:
+        if timer._interval <= A_PICTURE:
+            begin(timer)
+        else:
+            waiting.append(timer)  # its application knows it only as long as somebody holds it
+
+    with patch.object(Timer, "_start", start):
         async with App.run_test(app, size=size):
             yield StillPilot(app)
 
