@@ -147,7 +147,7 @@ class Round:
                 at.send(key)
             wanted, until = FOLLOWS if asks else ASKED, time.monotonic() + (LIMIT if turn < times else seconds)
             while self.here() != wanted and time.monotonic() < until:
-                at.look(0.001)
+                at.glance(0.001)
             if self.here() == wanted:
                 self.seen.append(number)
                 asks = not asks

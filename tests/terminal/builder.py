@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from shopmate.recipe import Ask, Recipe, load
-from terminal.screen import ENTER, QUIET, Terminal, environment
+from terminal.screen import ENTER, Terminal, environment
 
 SIGNALS = ("⚠ WARNING", "⚠ CAUTION", "⚠ DANGER", "NOTICE", "WARNING", "CAUTION", "DANGER")
 """How a caution's signal word can stand on the screen, small or in block letters."""
@@ -25,9 +25,6 @@ _ROW = re.compile(r"^ (\d) ([ ✓]) (\S.*?)(?:  +(\S.*))?$")
 """Digit, sign, label and value of one of several steps."""
 
 _READ = "Read this before the step"
-
-_AT_HEAD = 0.3
-"""Seconds without output after which a section counts as drawn where it begins."""
 
 KEYPAD = frozenset("0123456789./*-+" + ENTER)
 
@@ -56,11 +53,6 @@ class Here:
     rows: tuple[Row, ...] = ()
     caution: str = ""
     """The last row of a caution's text, which tells two at one step apart."""
-
-    @property
-    def section(self) -> str:
-        """The place without its step: the section, and the run it is of."""
-        return self.place.partition(" · ")[2]
 
 
 @dataclass(frozen=True)
@@ -93,8 +85,6 @@ class Builder:
         self.did: list[Deed] = [] if did is None else did
         self.pressed: set[str] = set()
         """Every key pressed."""
-        self._settled_in = ""
-        """The section in which the screen was waited for last."""
         self._turned: list[Row] = []
         """The rows of the pages that were turned since several steps were taken last."""
         # The longest first, since the last line of one can be another.
@@ -177,15 +167,11 @@ class Builder:
         return self.terminal.until(lambda: here if (here := self.here) not in before else None, f"what comes after {before}")
 
     def settled(self) -> Here:
-        """Return what the screen shows once it stays: rows are laid out anew when there is room for more of them.
-
-        A step alone at the head of a section can be the first of several that are not drawn yet; its Enter takes them all.
-        """
+        """Return what the screen shows once it stays: rows are laid out anew when there is room for more of them."""
         here, before = self.arrive(), None
         while here != before:
-            self.terminal.look(QUIET if here.rows or here.section == self._settled_in else _AT_HEAD)
+            self.terminal.look()
             here, before = self.arrive(), here
-        self._settled_in = here.section
         return here
 
     def go_on(self) -> None:

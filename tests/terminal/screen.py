@@ -9,6 +9,7 @@ import signal
 import termios
 import time
 from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
 from itertools import product
 from pathlib import Path
 from typing import TypeVar
@@ -26,7 +27,7 @@ LIMIT = 20.0
 """Seconds after which what should have been on the screen is given up; far more than it ever takes."""
 
 QUIET = 0.04
-"""Seconds without output after which a picture counts as drawn to its end."""
+"""Seconds without output after which a picture counts as drawn to its end, where the program has nothing left to do."""
 
 ENTER = "\r"
 """What Enter sends, of the keypad as of the main keyboard, on a plain terminal."""
@@ -93,19 +94,43 @@ class Terminal:
         return "\n".join(self.rows)
 
     def look(self, quiet: float = QUIET) -> None:
-        """Take in what the program draws until it pauses for `quiet` seconds."""
+        """Take in what the program draws until it pauses for `quiet` seconds with nothing left to do.
+
+        One that draws on without a pause, though it has time to spare, is looked at for a second.
+        """
+        until, paused = time.monotonic() + LIMIT, self.glance(quiet)
+        while (busy := self.busy) and not self.ended and time.monotonic() < until:
+            paused = self.glance(quiet)
+        self._seen = paused and not busy
+
+    def glance(self, quiet: float) -> bool:
+        """Take in what the program draws until it pauses for `quiet` seconds, in the midst of what it does or not.
+
+        Returns whether it paused within a second.
+        """
         until, self._seen = time.monotonic() + 1.0, False
-        while time.monotonic() < until:
+        while time.monotonic() < until and not self.ended:
             try:
                 sent = self._child.read_nonblocking(1 << 16, timeout=quiet)
                 self.drawn += sent
                 self._stream.feed(sent)
             except pexpect.TIMEOUT:
-                self._seen = True
-                return
+                return True
             except pexpect.EOF:
                 self.ended = True
-                return
+        return False
+
+    @property
+    def busy(self) -> bool:
+        """Whether the program is at work or waits for its turn; it pauses on a slow machine too, in the midst of what it does.
+
+        Told by Linux alone: elsewhere a pause is all there is to go by.
+        """
+        states = []
+        for stat in Path(f"/proc/{self._child.pid}/task").glob("*/stat"):
+            with suppress(OSError):  # of a thread that has ended meanwhile
+                states.append(stat.read_text(encoding="utf-8", errors="replace").rpartition(")")[2].split()[0])
+        return any(state in "RD" for state in states)
 
     def wipe(self) -> None:
         """Let another program have had the screen: nothing stands on it."""

@@ -283,7 +283,7 @@ def test_killed_at_a_random_moment_it_opens_where_the_log_says_it_was(seed: int,
             builder.step()
         sure = len(builder.did)
         builder.act()
-        builder.terminal.look(chance.uniform(0, 0.02))  # the last key may be done, half done or not started
+        builder.terminal.glance(chance.uniform(0, 0.02))  # the last key may be done, half done or not started
         builder.terminal.kill()
 
         left, view, clocks = record(home)

@@ -394,7 +394,7 @@ def test_the_keyboard_is_measured_and_the_guards_saved(terminal: Open, home: Pat
     begun = time.monotonic()
     while time.monotonic() - begun < 3 and "Saved" not in opened.picture:
         opened.send(ENTER)
-        opened.look(0.05)
+        opened.glance(0.05)
     opened.until_shown("Saved", "Press each of the 16 keys")
     kept = json.loads((home / "settings.json").read_text(encoding="utf-8"))
     assert 150 < kept["hold_ms"] < 1500
