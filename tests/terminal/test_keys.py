@@ -281,7 +281,7 @@ def test_the_terminal_says_that_it_lost_the_keys_and_has_them_again(terminal: Op
     opened = asking(terminal)
     assert b"\x1b[?1004h" in opened.drawn
     opened.send("\x1b[O")
-    opened.until_shown("KEYS ARE GOING", seconds=1)
+    opened.until_shown("KEYS ARE GOING")
     opened.send("\x1b[I")
     opened.until(lambda: "KEYS ARE GOING" not in opened.picture, "the notice to go")
     leave(opened)

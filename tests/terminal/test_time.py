@@ -146,7 +146,7 @@ def test_a_window_beside_one_that_was_stopped_sounds_the_alarms(terminal: Open, 
     began = datetime.now(UTC) - timedelta(minutes=30)
     session = Session.create(project_path("Project 1"), "Project 1", began, materials())
     session.begin(session.add_part("Panel 1", began), every_step(), began)
-    session.start_clock("Kettle", "NOT BEFORE", timedelta(minutes=30, seconds=6), began)
+    session.start_clock("Kettle", "NOT BEFORE", timedelta(minutes=30, seconds=12), began)
     session.close()
     first = terminal()
     first.until_shown("Kettle")
