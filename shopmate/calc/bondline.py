@@ -20,7 +20,7 @@ from shopmate.calculator import (
     Value,
     joined,
 )
-from shopmate.models.fields import in_unit, missing, refuse, round_up, together
+from shopmate.models.fields import in_unit, missing, refuse, round_up
 from shopmate.models.humid_air import DEW_MARGIN, RULE, WET
 from shopmate.picture import Label, Picture, Shape, arc, both, number, rectangle, size
 from shopmate.records import dataclass
@@ -114,11 +114,13 @@ def _compute(
 
 def _check(open_time: Quantity | None, temperature: Quantity | None, closing: Quantity | None) -> None:
     """Raise InputError if only one of open time and bench temperature is entered, or the time to close without them."""
-    pair = {"open_time": open_time, "temperature": temperature}
-    purpose = "from the data sheet" if open_time is None else "as measured on the parts"
-    refuse(*together(pair, "still blank", f"the closing time needs open time and bench temperature: enter it {purpose}"))
-    if closing is not None:
-        refuse(*missing(pair, "still blank", f"what closing leaves of the open time needs both: enter it {purpose}"))
+    need = "the closing time needs open time and bench temperature: enter it"
+    blank = [
+        *missing({"open_time": open_time}, "still blank", f"{need} from the data sheet"),
+        *missing({"temperature": temperature}, "still blank", f"{need} as measured on the parts"),
+    ]
+    if closing is not None or len(blank) == 1:
+        refuse(*blank)
 
 
 @dataclass(frozen=True, slots=True)

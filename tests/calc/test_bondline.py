@@ -182,8 +182,11 @@ def test_closing_is_taken_off_the_time_to_mix_and_spread(closing, left):
 
 
 def test_closing_alone_leaves_nothing_to_say_without_the_open_time():
-    with pytest.raises(InputError, match="open_time"):
+    with pytest.raises(InputError, match="open_time") as caught:
         bondline(closing="5 min")
+    sheet, parts = caught.value.problems
+    assert (sheet.field, sheet.fix.endswith("enter it from the data sheet")) == ("open_time", True)
+    assert (parts.field, parts.fix.endswith("enter it as measured on the parts")) == ("temperature", True)
 
 
 @pytest.mark.parametrize(
