@@ -26,7 +26,7 @@ Modes = list[int | list[bytes | int]]
 LIMIT = 20.0
 """Seconds after which what should have been on the screen is given up; far more than it ever takes."""
 
-QUIET = 0.04
+_QUIET = 0.04
 """Seconds without output after which a picture counts as drawn to its end, where the program has nothing left to do."""
 
 ENTER = "\r"
@@ -93,7 +93,7 @@ class Terminal:
         """What is on the screen as one text."""
         return "\n".join(self.rows)
 
-    def look(self, quiet: float = QUIET) -> None:
+    def look(self, quiet: float = _QUIET) -> None:
         """Take in what the program draws until it pauses for `quiet` seconds with nothing left to do.
 
         One that draws on without a pause, though it has time to spare, is looked at for a second.

@@ -9,7 +9,7 @@ from textual import events
 from textual.app import App, ComposeResult
 from textual.filter import LineFilter
 from textual.pilot import Pilot
-from textual.screen import Screen
+from textual.screen import UPDATE_PERIOD, Screen
 from textual.timer import Timer
 from textual.widget import Widget
 
@@ -26,9 +26,6 @@ KEYPAD = {
 }
 """What a keypad sends in a multiplexer or under the newer keyboard protocol; E stands for its Enter."""
 
-
-A_PICTURE = 1 / 60
-"""Seconds that Textual takes from one picture to the next; a longer timer is for what goes by the time."""
 
 MOST_PICTURES, MOST_TURNS = 200, 100_000
 """Pictures after which a screen that never keeps still is given up, and turns after which an event loop is."""
@@ -71,7 +68,7 @@ async def piloted(app: App, size: tuple[int, int]) -> AsyncIterator[StillPilot]:
     waiting: list[Timer] = []
 
     def start(timer: Timer) -> None:
-        if timer._interval <= A_PICTURE:
+        if timer._interval <= UPDATE_PERIOD:  # what is drawn; a longer one is for what goes by the time
             begin(timer)
         else:
             waiting.append(timer)  # its application knows it only as long as somebody holds it
